@@ -1,0 +1,8 @@
+//! Chemistry and arithmetic of iron–tannin writing ink.
+
+pub mod bench;
+pub mod chem;
+pub mod composition;
+pub mod oxidation;
+pub mod quantity;
+pub mod source;
