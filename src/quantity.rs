@@ -9,7 +9,7 @@ use uom::si;
 
 pub use uom::si::f64::{
     AmountOfSubstance, Area, Energy, Length, Mass, MassConcentration, MassDensity,
-    MolarConcentration, MolarMass, Power, Pressure, ThermodynamicTemperature as Temperature, Time,
+    Molality, MolarConcentration, MolarMass, Power, Pressure, ThermodynamicTemperature as Temperature, Time,
     Volume,
 };
 
@@ -98,6 +98,8 @@ constructors! {
     millimoles(AmountOfSubstance, si::amount_of_substance::millimole);
     /// Moles per litre.
     moles_per_liter(MolarConcentration, si::molar_concentration::mole_per_liter);
+    /// Moles per kilogram.
+    moles_per_kilogram(Molality, si::molality::mole_per_kilogram);
     /// Grams per litre of ink.
     grams_per_liter(MassConcentration, si::mass_concentration::gram_per_liter);
     /// Grams per cubic centimetre, the density of a liquid or a powder.
@@ -273,6 +275,9 @@ pub struct Estimate {
 }
 
 impl Estimate {
+    /// Nothing, exactly.
+    pub const ZERO: Estimate = Estimate { value: 0.0, u: 0.0 };
+
     /// A value and its standard uncertainty; both finite, neither negative.
     ///
     /// # Errors

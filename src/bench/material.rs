@@ -345,6 +345,8 @@ pub struct Preservative {
     pub solubility_g_per_l: Option<f64>,
     /// Density, g/cm³ (the liquid, or the solid).
     pub density_g_per_cm3: Option<f64>,
+    /// Whether it is a liquid at room temperature, so that it may be measured by volume.
+    pub liquid: bool,
     /// Whether it evaporates when a drop is dried.
     pub volatile: bool,
     /// The usual caution.

@@ -1,0 +1,576 @@
+//! From a catalogue row and what the maker knows to a lot.
+
+use super::material::{
+    Acid, Basis, Dye, Gum, Humectant, IronSalt, IronState, Preservative, TanninForm, TanninSource,
+    Water,
+};
+use super::volumes::{self, Dissolved};
+use super::{HydrateMix, Lot, LotError, Material, Origin, StrengthU};
+use crate::chem::{self, Solute};
+use crate::composition::{Bulk, Component, Composition};
+use crate::quantity::{
+    Estimate, MassConcentration, MassDensity, MassFraction, Molality, MoleFraction, Price, within,
+};
+use crate::source::Range;
+
+/// Describes a lot; everything not said is the catalogue's typical value.
+///
+/// Every setting checks its numbers at once and tells when it makes no sense
+/// for the material.
+///
+/// ```
+/// use ferrogall::bench::{Lot, LotError};
+/// let sumac = Lot::of("sumac_leaf")?.named("hedge sumac, dried").tannin(0.22, 0.03)?.build()?;
+/// assert!(sumac.is_plant());
+/// assert!(matches!(
+///     Lot::of("distilled_water")?.tannin(0.2, 0.0).unwrap_err(),
+///     LotError::DoesNotApply { setting: "tannin", .. }
+/// ));
+/// # Ok::<(), LotError>(())
+/// ```
+#[derive(Debug, Clone)]
+pub struct LotBuilder {
+    material: Material,
+    name: Option<String>,
+    purity: Option<Estimate>,
+    tannin: Option<Estimate>,
+    gallic_acid: Option<Estimate>,
+    galloyl: Option<Estimate>,
+    moisture: Option<Estimate>,
+    oxidised: Option<Estimate>,
+    hydrates: Option<HydrateMix>,
+    alkalinity: Option<f64>,
+    hardness: Option<f64>,
+    density: Option<f64>,
+    price: Option<Price>,
+}
+
+/// kg/m³ in 1 mg/L as CaCO3, and mol of charge in a kg of CaCO3 (2 over its
+/// molar mass, IUPAC 2021).
+const CHARGE_PER_KG_CACO3: f64 = 2.0 / 0.100_086;
+
+impl LotBuilder {
+    pub(super) fn new(material: Material) -> LotBuilder {
+        LotBuilder {
+            material,
+            name: None,
+            purity: None,
+            tannin: None,
+            gallic_acid: None,
+            galloyl: None,
+            moisture: None,
+            oxidised: None,
+            hydrates: None,
+            alkalinity: None,
+            hardness: None,
+            density: None,
+            price: None,
+        }
+    }
+
+    /// What the maker calls it; the catalogue's name otherwise.
+    #[must_use]
+    pub fn named(mut self, name: impl Into<String>) -> Self {
+        self.name = Some(name.into());
+        self
+    }
+
+    /// Mass fraction of the lot that is the named substance (0 to 1) and its
+    /// standard uncertainty. For an acid: its strength.
+    ///
+    /// # Errors
+    /// [`LotError::DoesNotApply`] to tannin sources, gums and waters;
+    /// [`LotError::OutOfRange`].
+    pub fn purity(mut self, value: f64, u: f64) -> Result<Self, LotError> {
+        self.must(
+            !matches!(
+                self.material,
+                Material::TanninSource(_) | Material::Gum(_) | Material::Water(_)
+            ),
+            "purity",
+        )?;
+        self.purity = Some(fraction(value, u)?);
+        Ok(self)
+    }
+
+    /// Tannin as a mass fraction on the catalogue row's basis (most plants:
+    /// of dry matter), and its standard uncertainty.
+    ///
+    /// # Errors
+    /// [`LotError::DoesNotApply`] to anything but a tannin source; [`LotError::OutOfRange`].
+    pub fn tannin(mut self, value: f64, u: f64) -> Result<Self, LotError> {
+        self.must(self.is_tannin(), "tannin")?;
+        self.tannin = Some(fraction(value, u)?);
+        Ok(self)
+    }
+
+    /// Free gallic acid (anhydrous) as a mass fraction on the same basis.
+    ///
+    /// # Errors
+    /// As [`LotBuilder::tannin`].
+    pub fn gallic_acid(mut self, value: f64, u: f64) -> Result<Self, LotError> {
+        self.must(self.is_tannin(), "gallic acid")?;
+        self.gallic_acid = Some(fraction(value, u)?);
+        Ok(self)
+    }
+
+    /// Galloyl units per mass of tannin (0 to 20 mol/kg), and its standard
+    /// uncertainty.
+    ///
+    /// # Errors
+    /// As [`LotBuilder::tannin`].
+    pub fn galloyl(mut self, value: Molality, u: Molality) -> Result<Self, LotError> {
+        self.must(self.is_tannin(), "galloyl")?;
+        within("galloyl per tannin", value.value, 0.0, 20.0, "mol/kg")?;
+        self.galloyl = Some(Estimate::new(value.value, u.value)?);
+        Ok(self)
+    }
+
+    /// Moisture as a mass fraction of the lot as it is.
+    ///
+    /// # Errors
+    /// [`LotError::DoesNotApply`] to acids, waters and liquids; [`LotError::OutOfRange`].
+    pub fn moisture(mut self, value: f64, u: f64) -> Result<Self, LotError> {
+        self.must(
+            self.is_tannin() || matches!(self.material, Material::Gum(_) | Material::IronSalt(_)),
+            "moisture",
+        )?;
+        self.moisture = Some(fraction(value, u)?);
+        Ok(self)
+    }
+
+    /// Share of the iron that is already iron(III), mol/mol, and its standard
+    /// uncertainty. The total iron per gram stays what the formula says; the
+    /// iron(III) counts as basic salt.
+    ///
+    /// # Errors
+    /// [`LotError::DoesNotApply`] to anything but an iron(II) salt; [`LotError::OutOfRange`].
+    pub fn oxidised(mut self, value: f64, u: f64) -> Result<Self, LotError> {
+        self.must(
+            matches!(self.material, Material::IronSalt(s) if s.state == IronState::Two),
+            "oxidised share",
+        )?;
+        let value = MoleFraction::new(value)?.value();
+        self.oxidised = Some(Estimate::new(value, u)?);
+        Ok(self)
+    }
+
+    /// How far green vitriol has weathered.
+    ///
+    /// # Errors
+    /// [`LotError::DoesNotApply`] to anything but `iron_ii_sulfate_heptahydrate`.
+    pub fn hydrates(mut self, mix: HydrateMix) -> Result<Self, LotError> {
+        self.must(
+            self.material.id() == "iron_ii_sulfate_heptahydrate",
+            "a mix of hydrates",
+        )?;
+        self.hydrates = Some(mix);
+        Ok(self)
+    }
+
+    /// Alkalinity of a water, as CaCO3 (0 to 5 g/L).
+    ///
+    /// # Errors
+    /// [`LotError::DoesNotApply`] to anything but water; [`LotError::OutOfRange`].
+    pub fn alkalinity(mut self, as_caco3: MassConcentration) -> Result<Self, LotError> {
+        self.must(matches!(self.material, Material::Water(_)), "alkalinity")?;
+        self.alkalinity = Some(within("alkalinity", as_caco3.value, 0.0, 5.0, "g/L as CaCO3")?);
+        Ok(self)
+    }
+
+    /// Hardness of a water, as CaCO3 (0 to 5 g/L).
+    ///
+    /// # Errors
+    /// As [`LotBuilder::alkalinity`].
+    pub fn hardness(mut self, as_caco3: MassConcentration) -> Result<Self, LotError> {
+        self.must(matches!(self.material, Material::Water(_)), "hardness")?;
+        self.hardness = Some(within("hardness", as_caco3.value, 0.0, 5.0, "g/L as CaCO3")?);
+        Ok(self)
+    }
+
+    /// Density of the liquid, or bulk density of the powder as it lies in a
+    /// spoon (0.01 to 25 g/cm³).
+    ///
+    /// # Errors
+    /// [`LotError::OutOfRange`].
+    pub fn density(mut self, density: MassDensity) -> Result<Self, LotError> {
+        self.density = Some(within("density", density.value, 10.0, 25_000.0, "kg/m3")?);
+        Ok(self)
+    }
+
+    /// What it costs.
+    #[must_use]
+    pub fn price(mut self, price: Price) -> Self {
+        self.price = Some(price);
+        self
+    }
+
+    /// The lot, with its contents per mass worked out.
+    ///
+    /// # Errors
+    /// [`LotError::MoreThanWhole`] when the parts exceed the whole;
+    /// [`LotError::Chem`] when an acid's strength is outside its density table.
+    pub fn build(self) -> Result<Lot, LotError> {
+        let mut made = match self.material {
+            Material::IronSalt(row) => match self.hydrates {
+                Some(mix) => self.weathered(mix)?,
+                None => self.salt(row)?,
+            },
+            Material::TanninSource(row) => self.tannin_source(row)?,
+            Material::Acid(row) => self.acid(row)?,
+            Material::Gum(row) => self.gum(row)?,
+            Material::Dye(row) => self.dye(row)?,
+            Material::Preservative(row) => self.preservative(row)?,
+            Material::Humectant(row) => self.humectant(row)?,
+            Material::Water(row) => self.water(row)?,
+        };
+        made.density = self.density.or(made.density);
+        let origin = match self.hydrates {
+            Some(mix) => Origin::Weathered(self.material, mix),
+            None => Origin::Catalogue(self.material),
+        };
+        Ok(Lot {
+            name: self
+                .name
+                .unwrap_or_else(|| self.material.name().to_string()),
+            origin,
+            per_kg: made.per_kg,
+            density: made.density,
+            price: self.price,
+            strength_u: made.u,
+            assumed: made.assumed,
+        })
+    }
+
+    fn salt(&self, row: &IronSalt) -> Result<Made, LotError> {
+        let mut made = Made::default();
+        let moisture = self.moisture.unwrap_or(NOTHING);
+        let purity = made.or_assume(self.purity, "purity", 1.0, 0.01)?;
+        made.fits(row.id, purity.value() + moisture.value())?;
+        let formula_mass = chem::molar_mass(row.formula)?.value;
+        let n = purity.value() / formula_mass;
+        let oxidised = self.oxidised.unwrap_or(NOTHING);
+        made.ions(row.ions, n);
+        let iron = made.per_kg.amounts[Component::IronII as usize];
+        made.per_kg.amounts[Component::IronII as usize] = iron * (1.0 - oxidised.value());
+        made.per_kg.amounts[Component::IronIII as usize] += iron * oxidised.value();
+        let crystal_water = row.crystal_water * n * WATER_KG_PER_MOL;
+        made.water(crystal_water + moisture.value());
+        made.dissolved(
+            volumes::of_salt(row)?,
+            (purity.value() - crystal_water).max(0.0),
+        );
+        made.other_solubles(1.0 - purity.value() - moisture.value());
+        made.u.iron = relative(&[
+            purity.relative_u(),
+            oxidised.u() / (1.0 - oxidised.value()).max(1e-3),
+        ]);
+        Ok(made)
+    }
+
+    /// A mix of hydrates: each solid by its own formula.
+    fn weathered(&self, mix: HydrateMix) -> Result<Made, LotError> {
+        let mut made = Made::default();
+        let purity = made.or_assume(self.purity, "purity", 1.0, 0.01)?;
+        let moisture = self.moisture.unwrap_or(NOTHING);
+        made.fits(
+            "iron_ii_sulfate_heptahydrate",
+            purity.value() + moisture.value(),
+        )?;
+        let anhydrous = chem::molar_mass("FeSO4")?.value;
+        let basic = chem::molar_mass("Fe(OH)SO4")?.value;
+        let mut solids = 0.0;
+        for (share, waters, ferric) in mix.solids() {
+            let mass = share * purity.value();
+            let (iron, formula_mass) = if ferric {
+                (Component::IronIII, basic)
+            } else {
+                (Component::IronII, anhydrous + waters * WATER_KG_PER_MOL)
+            };
+            let n = mass / formula_mass;
+            made.ions(&[(iron, 1.0), (Component::Sulfate, 1.0)], n);
+            let crystal_water = waters * n * WATER_KG_PER_MOL;
+            made.water(crystal_water);
+            solids += mass - crystal_water;
+        }
+        let oxidised = self.oxidised.unwrap_or(NOTHING);
+        let iron = made.per_kg.amounts[Component::IronII as usize];
+        made.per_kg.amounts[Component::IronII as usize] = iron * (1.0 - oxidised.value());
+        made.per_kg.amounts[Component::IronIII as usize] += iron * oxidised.value();
+        made.water(moisture.value());
+        made.dissolved(volumes::of_solute(Some(Solute::FeSO4))?, solids);
+        made.other_solubles(1.0 - purity.value() - moisture.value());
+        // Eyeing how far a crystal has weathered is no assay.
+        made.assume("iron content of the weathered salt", 1.0, 0.05);
+        made.u.iron = relative(&[
+            purity.relative_u(),
+            0.05,
+            oxidised.u() / (1.0 - oxidised.value()).max(1e-3),
+        ]);
+        Ok(made)
+    }
+
+    fn tannin_source(&self, row: &TanninSource) -> Result<Made, LotError> {
+        let mut made = Made::default();
+        let moisture = made.or_range(self.moisture, "moisture", row.moisture_percent)?;
+        let tannin = made.or_range(self.tannin, "tannin", row.tannin_percent)?;
+        let gallic = made.or_range(self.gallic_acid, "free gallic acid", row.gallic_acid_percent)?;
+        let per_tannin = match self.galloyl {
+            Some(e) => e,
+            None => Estimate::new(row.galloyl_mmol_per_g.typical, row.galloyl_mmol_per_g.u())?,
+        };
+        let dry = match row.basis {
+            Basis::DryMatter => 1.0 - moisture.value(),
+            Basis::AsIs => 1.0,
+        };
+        let (t, g) = (tannin.value() * dry, gallic.value() * dry);
+        made.fits(row.id, t + g + moisture.value())?;
+        let per_gallic = 1.0 / chem::molar_mass("C7H6O5")?.value;
+        let galloyl = t * per_tannin.value();
+        made.per_kg.amounts[Component::Galloyl as usize] = galloyl;
+        made.per_kg.amounts[Component::GallicAcid as usize] = g * per_gallic;
+        made.per_kg.masses[Bulk::Tannin as usize] = t;
+        made.water(moisture.value());
+        made.dissolved(Dissolved::Tannin, t + g);
+        if row.form == TanninForm::Soluble {
+            made.other_solubles(1.0 - t - g - moisture.value());
+        }
+        let total = galloyl + g * per_gallic;
+        if total > 0.0 {
+            let drying = match row.basis {
+                Basis::DryMatter => moisture.u() / (1.0 - moisture.value()).max(1e-3),
+                Basis::AsIs => 0.0,
+            };
+            made.u.galloyl = relative(&[
+                tannin.relative_u() * galloyl / total,
+                per_tannin.relative_u() * galloyl / total,
+                gallic.u() * dry * per_gallic / total,
+                drying,
+            ]);
+        }
+        Ok(made)
+    }
+
+    fn acid(&self, row: &Acid) -> Result<Made, LotError> {
+        let mut made = Made::default();
+        let usual = row.grades.first().map_or(1.0, |g| g.mass_percent / 100.0);
+        let strength = made.or_assume(self.purity, "strength", usual, 0.02 * usual)?;
+        let n = strength.value() / chem::molar_mass(row.formula)?.value;
+        made.ions(row.ions, n);
+        let crystal_water = row.crystal_water * n * WATER_KG_PER_MOL;
+        made.water(crystal_water + 1.0 - strength.value());
+        let volatile = row.volatility == super::Volatility::Volatile;
+        let solid = (strength.value() - crystal_water).max(0.0);
+        made.dissolved(volumes::of_acid(row)?, solid);
+        if volatile {
+            made.per_kg.dry_residue -= solid;
+        }
+        made.density = match row.density_solute {
+            Some(solute) => volumes::density_at_20(solute, MassFraction::new(strength.value())?)?,
+            None => None,
+        };
+        Ok(made)
+    }
+
+    fn gum(&self, row: &Gum) -> Result<Made, LotError> {
+        let mut made = Made::default();
+        let moisture = made.or_range(self.moisture, "moisture", row.moisture_percent)?;
+        let dry = 1.0 - moisture.value();
+        made.per_kg.masses[Bulk::Gum as usize] = dry;
+        made.water(moisture.value());
+        made.dissolved(Dissolved::Gum, dry);
+        Ok(made)
+    }
+
+    fn dye(&self, row: &Dye) -> Result<Made, LotError> {
+        let mut made = Made::default();
+        let purity = made.or_assume(self.purity, "purity", 1.0, 0.0)?;
+        made.fits(row.id, purity.value())?;
+        made.per_kg.masses[Bulk::Dye as usize] = purity.value();
+        made.dissolved(Dissolved::Organic, purity.value());
+        made.other_solubles(1.0 - purity.value());
+        Ok(made)
+    }
+
+    fn preservative(&self, row: &Preservative) -> Result<Made, LotError> {
+        let density = row.liquid.then_some(row.density_g_per_cm3).flatten();
+        self.organic(row.id, row.formula, row.ions, row.volatile, density)
+    }
+
+    fn humectant(&self, row: &Humectant) -> Result<Made, LotError> {
+        let density = Some(row.density_g_per_cm3);
+        self.organic(row.id, row.formula, row.ions, row.volatile, density)
+    }
+
+    fn organic(
+        &self,
+        id: &'static str,
+        formula: &str,
+        ions: &[(Component, f64)],
+        volatile: bool,
+        density_g_per_cm3: Option<f64>,
+    ) -> Result<Made, LotError> {
+        let mut made = Made::default();
+        let purity = made.or_assume(self.purity, "purity", 1.0, 0.0)?;
+        made.fits(id, purity.value())?;
+        if ions.is_empty() {
+            made.other_solubles(purity.value());
+        } else {
+            made.ions(ions, purity.value() / chem::molar_mass(formula)?.value);
+            made.dissolved(Dissolved::Organic, purity.value());
+        }
+        if volatile {
+            made.per_kg.dry_residue = 0.0;
+        }
+        made.other_solubles(1.0 - purity.value());
+        made.density = density_g_per_cm3.map(|d| d * 1000.0);
+        Ok(made)
+    }
+
+    /// Alkalinity is hydrogencarbonate; hardness is counted as calcium. What
+    /// hardness exceeds alkalinity is taken as sulfate, what alkalinity
+    /// exceeds hardness as sodium.
+    fn water(&self, row: &Water) -> Result<Made, LotError> {
+        let mut made = Made::default();
+        let mg_per_l = 1e-3; // kg/m³
+        let alkalinity = self
+            .alkalinity
+            .unwrap_or(row.alkalinity_mg_per_l.typical * mg_per_l);
+        let hardness = self
+            .hardness
+            .unwrap_or(row.hardness_mg_per_l.typical * mg_per_l);
+        if self.alkalinity.is_none() {
+            made.assumed.push(format!(
+                "alkalinity {} mg/L as CaCO3",
+                row.alkalinity_mg_per_l.typical
+            ));
+        }
+        let density = volumes::WATER_KG_PER_M3.value;
+        // mol of charge per kg of water
+        let alkaline = alkalinity * CHARGE_PER_KG_CACO3 / density;
+        let hard = hardness * CHARGE_PER_KG_CACO3 / density;
+        let amounts = &mut made.per_kg.amounts;
+        amounts[Component::Carbonate as usize] = alkaline;
+        amounts[Component::Calcium as usize] = hard / 2.0;
+        amounts[Component::Sodium as usize] = (alkaline - hard).max(0.0);
+        amounts[Component::Sulfate as usize] = (hard - alkaline).max(0.0) / 2.0;
+        // Traces of salt: within the rounding of any volume here.
+        made.water(1.0);
+        made.density = Some(density);
+        Ok(made)
+    }
+
+    fn is_tannin(&self) -> bool {
+        matches!(self.material, Material::TanninSource(_))
+    }
+
+    fn must(&self, applies: bool, setting: &'static str) -> Result<(), LotError> {
+        if applies {
+            Ok(())
+        } else {
+            Err(LotError::DoesNotApply {
+                setting,
+                material: self.material.id(),
+            })
+        }
+    }
+}
+
+/// kg/mol of H2O, IUPAC 2021.
+const WATER_KG_PER_MOL: f64 = 0.018_015;
+
+const NOTHING: Estimate = Estimate::ZERO;
+
+fn fraction(value: f64, u: f64) -> Result<Estimate, LotError> {
+    Ok(Estimate::new(MassFraction::new(value)?.value(), u)?)
+}
+
+/// Independent relative uncertainties combined.
+fn relative(parts: &[f64]) -> f64 {
+    libm::sqrt(parts.iter().map(|p| p * p).sum())
+}
+
+/// A lot in the making: the contents of 1 kg, added up part by part.
+struct Made {
+    per_kg: Composition,
+    density: Option<f64>,
+    u: StrengthU,
+    assumed: Vec<String>,
+}
+
+impl Default for Made {
+    fn default() -> Self {
+        Made {
+            per_kg: Composition {
+                mass: 1.0,
+                ..Composition::EMPTY
+            },
+            density: None,
+            u: StrengthU::default(),
+            assumed: Vec::new(),
+        }
+    }
+}
+
+impl Made {
+    fn ions(&mut self, ions: &[(Component, f64)], n: f64) {
+        for &(component, count) in ions {
+            self.per_kg.amounts[component as usize] += count * n;
+        }
+    }
+
+    fn water(&mut self, kg: f64) {
+        self.per_kg.masses[Bulk::Water as usize] += kg;
+        self.per_kg.volume += kg / volumes::WATER_KG_PER_M3.value;
+    }
+
+    fn dissolved(&mut self, what: Dissolved, kg: f64) {
+        self.per_kg.volume += kg * what.apparent_volume();
+        self.per_kg.dry_residue += kg;
+    }
+
+    fn other_solubles(&mut self, kg: f64) {
+        let kg = kg.max(0.0);
+        self.per_kg.masses[Bulk::OtherSolubles as usize] += kg;
+        self.dissolved(Dissolved::Organic, kg);
+    }
+
+    fn fits(&self, material: &'static str, sum: f64) -> Result<(), LotError> {
+        if sum <= 1.0 + 1e-9 {
+            Ok(())
+        } else {
+            Err(LotError::MoreThanWhole { material, sum })
+        }
+    }
+
+    fn assume(&mut self, what: &str, value: f64, u: f64) {
+        self.assumed
+            .push(format!("{what} {:.4} ± {:.4} (k = 1)", value, u));
+    }
+
+    fn or_assume(
+        &mut self,
+        given: Option<Estimate>,
+        what: &str,
+        value: f64,
+        u: f64,
+    ) -> Result<Estimate, LotError> {
+        if let Some(e) = given {
+            return Ok(e);
+        }
+        self.assume(what, value, u);
+        Ok(Estimate::new(value, u)?)
+    }
+
+    fn or_range(
+        &mut self,
+        given: Option<Estimate>,
+        what: &str,
+        percent: Range,
+    ) -> Result<Estimate, LotError> {
+        if given.is_none() && percent.max == 0.0 {
+            return Ok(NOTHING);
+        }
+        self.or_assume(given, what, percent.typical / 100.0, percent.u() / 100.0)
+    }
+}

@@ -1,0 +1,274 @@
+//! Iron dissolved in acid by the maker.
+//!
+//! Fe + 2 H⁺ → Fe²⁺ + H₂. **Hydrogen burns and explodes**: work outdoors or
+//! under a hood, in an open vessel, away from flames, with the acid added to
+//! the water and goggles on; never close the jar. Local rules and licensed
+//! practice come first.
+
+use super::volumes;
+use super::{Acid, Lot, LotError, Material, StrengthU, solubility};
+use crate::chem::{self, Solute};
+use crate::composition::{Bulk, Component, Composition};
+use crate::quantity::{
+    AmountOfSubstance, Energy, Estimate, Mass, MassFraction, MolarConcentration, Pressure, Share,
+    Temperature, Volume, celsius, checked_mass, kilograms, moles, within,
+};
+
+/// Iron (steel wool, nails, filings) put into an acid.
+///
+/// ```
+/// use ferrogall::bench::{IronInAcid, LimitingReagent, Lot};
+/// use ferrogall::quantity::{grams, milliliters, ReadAmount};
+///
+/// // 125 g of steel wool in 640 mL of 33 % hydrochloric acid.
+/// let acid = Lot::of("hydrochloric_acid")?.purity(0.33, 0.0)?.build()?;
+/// let made = IronInAcid::new(grams(125.0), &acid, acid.mass_of(milliliters(640.0))?).react()?;
+/// assert_eq!(made.limiting, LimitingReagent::Iron);
+/// assert!((made.iron_ii.in_moles() - 2.19).abs() < 0.01);
+/// assert!(made.saturation.unwrap() > 0.9); // crystals are near
+/// # Ok::<(), ferrogall::bench::LotError>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct IronInAcid {
+    iron: Mass,
+    iron_share: Estimate,
+    acid: Lot,
+    acid_mass: Mass,
+    water: Option<(Lot, Mass)>,
+    dissolved: Share,
+    temperature: Temperature,
+    pressure: Pressure,
+}
+
+/// What ran out first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
+pub enum LimitingReagent {
+    /// All the iron can dissolve; acid is left over.
+    Iron,
+    /// The acid is used up; metal is left over, which keeps iron(III) at nil.
+    Acid,
+}
+
+/// The solution that forms, and what comes off it.
+///
+/// ```
+/// use ferrogall::bench::{IronInAcid, Lot};
+/// use ferrogall::quantity::{grams, liters};
+/// let acid = Lot::of("hydrochloric_acid")?.build()?;
+/// let made = IronInAcid::new(grams(10.0), &acid, grams(41.5)).react()?;
+/// assert!(made.hydrogen_volume > liters(4.0));
+/// assert!(made.fresh_air > liters(400.0)); // to stay under 1 % hydrogen
+/// # Ok::<(), ferrogall::bench::LotError>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct HomemadeIron {
+    /// What ran out, if the reaction runs to its end.
+    pub limiting: LimitingReagent,
+    /// Iron(II) in solution.
+    pub iron_ii: AmountOfSubstance,
+    /// Iron(II) per volume.
+    pub iron_ii_concentration: MolarConcentration,
+    /// Acid not used up, all titratable protons.
+    pub free_acid: AmountOfSubstance,
+    /// Metal (and its impurities) left over.
+    pub metal_left: Mass,
+    /// Hydrogen given off.
+    pub hydrogen: AmountOfSubstance,
+    /// Its volume at the temperature and pressure given, dry ideal gas.
+    pub hydrogen_volume: Volume,
+    /// Air it must mix into to stay at 1 % by volume, a quarter of the lower
+    /// explosive limit of 4 % (NFPA 497).
+    pub fresh_air: Volume,
+    /// Heat given off, low and high: sulfuric acid gives more when it reacts
+    /// as hydrogensulfate.
+    pub heat: (Energy, Energy),
+    /// Dissolved salt as a share of what the water holds at the temperature
+    /// given; above 1 it crystallises, and free acid makes that earlier.
+    /// `None` where no solubility is known (acetate) or out of its range.
+    pub saturation: Option<f64>,
+    /// The solution as a lot, free acid included.
+    pub lot: Lot,
+}
+
+/// Steel wool and nails: 98 ± 1 % iron (from memory, unconfirmed).
+const STEEL: (f64, f64) = (0.98, 0.01);
+/// kJ/mol: ΔfH°(Fe²⁺, aq) = −89.1 (CRC).
+const HEAT_KJ_PER_MOL: f64 = 89.1;
+/// kJ/mol more when HSO4⁻ gives the proton: ΔfH° −887.3 against −909.3 (CRC).
+const HYDROGENSULFATE_KJ_PER_MOL: f64 = 22.0;
+/// J/(mol K), exact in the SI of 2019.
+const GAS_CONSTANT: f64 = 8.314_462_618;
+/// kg/mol, IUPAC 2021.
+const IRON_KG_PER_MOL: f64 = 0.055_845;
+/// kg/mol of H2, IUPAC 2021.
+const HYDROGEN_KG_PER_MOL: f64 = 0.002_016;
+
+impl IronInAcid {
+    /// Iron in so much of an acid lot, at 20 °C and 101.325 kPa, until the
+    /// reaction ends. The metal is taken as steel, 98 ± 1 % iron.
+    pub fn new(iron: Mass, acid: &Lot, acid_mass: Mass) -> IronInAcid {
+        IronInAcid {
+            iron,
+            iron_share: Estimate::new(STEEL.0, STEEL.1).unwrap_or(Estimate::ZERO),
+            acid: acid.clone(),
+            acid_mass,
+            water: None,
+            dissolved: Share::ONE,
+            temperature: celsius(20.0),
+            pressure: Pressure::new::<uom::si::pressure::kilopascal>(101.325),
+        }
+    }
+
+    /// Water put in with the acid.
+    #[must_use]
+    pub fn water(mut self, water: &Lot, mass: Mass) -> Self {
+        self.water = Some((water.clone(), mass));
+        self
+    }
+
+    /// Iron in the metal as a mass fraction, with its standard uncertainty.
+    #[must_use]
+    pub fn iron_share(mut self, share: Estimate) -> Self {
+        self.iron_share = share;
+        self
+    }
+
+    /// How far the reaction has gone, as a share of what could dissolve.
+    #[must_use]
+    pub fn dissolved(mut self, share: Share) -> Self {
+        self.dissolved = share;
+        self
+    }
+
+    /// Temperature (0 to 100 °C) and pressure (50 to 120 kPa) of the room.
+    #[must_use]
+    pub fn at(mut self, temperature: Temperature, pressure: Pressure) -> Self {
+        self.temperature = temperature;
+        self.pressure = pressure;
+        self
+    }
+
+    /// Weighs up the reaction.
+    ///
+    /// # Errors
+    /// [`LotError::DoesNotApply`] when the lot is not hydrochloric, sulfuric
+    /// or acetic acid; [`LotError::OutOfRange`] for masses, temperature or
+    /// pressure outside their range, or a mixture with no mass left.
+    pub fn react(&self) -> Result<HomemadeIron, LotError> {
+        let metal = checked_mass("mass of iron", self.iron)?;
+        let acid_mass = checked_mass("mass of acid", self.acid_mass)?;
+        let share = within("iron in the metal", self.iron_share.value(), 0.0, 1.0, "")?;
+        let kelvin = within("temperature", self.temperature.value, 273.15, 373.15, "K")?;
+        let pascal = within("pressure", self.pressure.value, 5e4, 1.2e5, "Pa")?;
+        let row = self.acid_row()?;
+        let mut mix = self.acid.composition(kilograms(acid_mass));
+        if let Some((water, mass)) = &self.water {
+            mix.add_scaled(&water.per_kg, checked_mass("mass of water", *mass)?);
+        }
+
+        let iron = metal * share / IRON_KG_PER_MOL;
+        let protons = (mix.strong_acid().value + mix.amounts[Component::Acetate as usize]).max(0.0);
+        let can_dissolve = iron.min(protons / 2.0);
+        let n = can_dissolve * self.dissolved.value();
+        let limiting = if iron <= protons / 2.0 {
+            LimitingReagent::Iron
+        } else {
+            LimitingReagent::Acid
+        };
+
+        mix.amounts[Component::IronII as usize] += n;
+        mix.mass += n * (IRON_KG_PER_MOL - HYDROGEN_KG_PER_MOL);
+        let salt = Salt::of(row, n)?;
+        mix.volume += salt.volume_change;
+        mix.dry_residue += salt.residue_change;
+        let saturation = salt.saturation(&mix, self.temperature);
+
+        let hydrogen_volume = n * GAS_CONSTANT * kelvin / pascal;
+        let kilojoules = |kj: f64| Energy::new::<uom::si::energy::kilojoule>(kj);
+        let top = if row.id == "sulfuric_acid" {
+            HEAT_KJ_PER_MOL + HYDROGENSULFATE_KJ_PER_MOL
+        } else {
+            HEAT_KJ_PER_MOL
+        };
+        let iron_u = match limiting {
+            LimitingReagent::Iron => self.iron_share.relative_u(),
+            // Then the acid's strength decides: a label is good to some 3 %.
+            LimitingReagent::Acid => 0.03,
+        };
+        let name = format!("iron dissolved in {}", self.acid.name());
+        Ok(HomemadeIron {
+            limiting,
+            iron_ii: moles(n),
+            iron_ii_concentration: mix.molarity(Component::IronII),
+            free_acid: moles(protons - 2.0 * n),
+            metal_left: kilograms(metal - n * IRON_KG_PER_MOL),
+            hydrogen: moles(n),
+            hydrogen_volume: Volume::new::<uom::si::volume::cubic_meter>(hydrogen_volume),
+            fresh_air: Volume::new::<uom::si::volume::cubic_meter>(hydrogen_volume * 100.0),
+            heat: (kilojoules(n * HEAT_KJ_PER_MOL), kilojoules(n * top)),
+            saturation,
+            lot: Lot::prepared(name, &mix)?.with_strength_u(StrengthU {
+                iron: iron_u,
+                galloyl: 0.0,
+            }),
+        })
+    }
+
+    fn acid_row(&self) -> Result<&'static Acid, LotError> {
+        match self.acid.material() {
+            Some(Material::Acid(row))
+                if matches!(row.id, "hydrochloric_acid" | "sulfuric_acid" | "acetic_acid") =>
+            {
+                Ok(row)
+            }
+            other => Err(LotError::DoesNotApply {
+                setting: "dissolving iron",
+                material: other.map_or("a prepared solution", |m| m.id()),
+            }),
+        }
+    }
+}
+
+/// The iron salt that forms, as far as volume and solubility go.
+struct Salt {
+    curve: Option<&'static str>,
+    salt_kg_per_mol: f64,
+    volume_change: f64,
+    residue_change: f64,
+}
+
+impl Salt {
+    /// `n` mol of iron(II) takes its anions from the acid: the salt's volume
+    /// and residue replace the acid's.
+    fn of(acid: &Acid, n: f64) -> Result<Salt, LotError> {
+        let (curve, solute, formula, acid_per_iron) = match acid.id {
+            "hydrochloric_acid" => (Some("FeCl2"), Some(Solute::FeCl2), "FeCl2", 2.0),
+            "sulfuric_acid" => (Some("FeSO4"), Some(Solute::FeSO4), "FeSO4", 1.0),
+            _ => (None, None, "Fe(CH3COO)2", 2.0),
+        };
+        let salt_kg_per_mol = chem::molar_mass(formula)?.value;
+        let acid_kg = acid_per_iron * n * chem::molar_mass(acid.formula)?.value;
+        let salt_volume = volumes::of_solute(solute)?.apparent_volume();
+        let acid_volume = volumes::of_acid(acid)?.apparent_volume();
+        let acid_residue = match acid.volatility {
+            super::Volatility::Volatile => 0.0,
+            super::Volatility::Fixed => acid_kg,
+        };
+        Ok(Salt {
+            curve,
+            salt_kg_per_mol,
+            volume_change: n * salt_kg_per_mol * salt_volume - acid_kg * acid_volume,
+            residue_change: n * salt_kg_per_mol - acid_residue,
+        })
+    }
+
+    fn saturation(&self, mix: &Composition, t: Temperature) -> Option<f64> {
+        let salt = mix.amounts[Component::IronII as usize] * self.salt_kg_per_mol;
+        let water = mix.masses[Bulk::Water as usize];
+        let held: MassFraction = solubility(self.curve?)?.saturated(t).ok()?;
+        let ratio = salt / water * (1.0 - held.value()) / held.value();
+        ratio.is_finite().then_some(ratio)
+    }
+}

@@ -1,0 +1,237 @@
+//! A lot: a real bag or bottle.
+
+use super::hydrates::HydrateMix;
+use super::{LotBuilder, Material};
+use crate::chem::{ChemError, FormulaError};
+use crate::composition::Composition;
+use crate::quantity::{Mass, MassDensity, OutOfRange, Price, Volume, kilograms};
+
+/// Why a lot could not be described.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum LotError {
+    /// No catalogue row has this identifier.
+    #[error("no material is called {id:?}; `bench::materials()` lists them")]
+    UnknownMaterial {
+        /// What was asked for.
+        id: String,
+    },
+    /// The setting says nothing about this kind of material.
+    #[error("{setting} does not apply to {material}")]
+    DoesNotApply {
+        /// The setting.
+        setting: &'static str,
+        /// Identifier of the material.
+        material: &'static str,
+    },
+    /// Parts that must fit into the whole add up to more than it.
+    #[error("the parts of {material} add up to {sum:.4} of the whole, more than 1")]
+    MoreThanWhole {
+        /// Identifier of the material.
+        material: &'static str,
+        /// Sum of the parts.
+        sum: f64,
+    },
+    /// The lot has no known density, so a volume of it has no mass.
+    #[error("{name:?} is measured by volume but its density is not known: give one, or weigh it")]
+    NoDensity {
+        /// Name of the lot.
+        name: String,
+    },
+    /// An input outside its range.
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
+    /// A formula that cannot be read.
+    #[error(transparent)]
+    Formula(#[from] FormulaError),
+    /// A solution outside the range of its density table.
+    #[error(transparent)]
+    Chem(#[from] ChemError),
+}
+
+/// Where a lot comes from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub enum Origin {
+    /// A catalogue material.
+    Catalogue(Material),
+    /// A green vitriol that has weathered into several hydrates.
+    Weathered(Material, HydrateMix),
+    /// Made by the maker: a stock solution, iron dissolved in acid.
+    Prepared,
+}
+
+/// Relative standard uncertainties (k = 1) of a lot's strength.
+///
+/// ```
+/// use ferrogall::bench::Lot;
+/// let galls = Lot::of("aleppo_galls")?.build()?;
+/// assert!(galls.strength_u().galloyl > 0.1); // galls are not a reagent
+/// # Ok::<(), ferrogall::bench::LotError>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct StrengthU {
+    /// Of the iron(II) content.
+    pub iron: f64,
+    /// Of the galloyl content.
+    pub galloyl: f64,
+}
+
+/// A real bag or bottle: a catalogue material with its purity, moisture,
+/// oxidised share, price, and how sure we are of them.
+///
+/// ```
+/// use ferrogall::bench::Lot;
+/// use ferrogall::quantity::{grams, Price};
+///
+/// let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?
+///     .named("garden-shop green vitriol")
+///     .purity(0.97, 0.01)?
+///     .oxidised(0.04, 0.01)?
+///     .price(Price::of_pack(6.0, grams(1000.0))?)
+///     .build()?;
+/// let iron = vitriol.composition(grams(278.006)).iron_ii();
+/// assert!((iron.value - 0.97 * 0.96).abs() < 1e-12);
+/// # Ok::<(), ferrogall::bench::LotError>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lot {
+    pub(super) name: String,
+    pub(super) origin: Origin,
+    pub(super) per_kg: Composition,
+    /// kg/m³
+    pub(super) density: Option<f64>,
+    pub(super) price: Option<Price>,
+    pub(super) strength_u: StrengthU,
+    pub(super) assumed: Vec<String>,
+}
+
+impl Lot {
+    /// Starts the description of a lot of a catalogue material, with the
+    /// catalogue's typical values until told otherwise.
+    ///
+    /// # Errors
+    /// [`LotError::UnknownMaterial`] when no row has this identifier.
+    pub fn of(id: &str) -> Result<LotBuilder, LotError> {
+        super::find(id)
+            .map(LotBuilder::new)
+            .ok_or_else(|| LotError::UnknownMaterial {
+                id: id.chars().take(64).collect(),
+            })
+    }
+
+    /// A solution made beforehand, used as a lot of its own.
+    ///
+    /// Its density is the solution's mass over its volume at 20 °C.
+    ///
+    /// # Errors
+    /// [`LotError::OutOfRange`] when the composition has no mass.
+    ///
+    /// ```
+    /// use ferrogall::bench::Lot;
+    /// use ferrogall::quantity::{grams, milliliters};
+    /// let acid = Lot::of("hydrochloric_acid")?.build()?;
+    /// let water = Lot::of("distilled_water")?.build()?;
+    /// let stock = Lot::prepared("1:9 acid", &acid.composition(grams(10.0))
+    ///     .mixed_with(&water.composition(grams(90.0))))?;
+    /// assert!(stock.mass_of(milliliters(100.0))? > grams(100.0));
+    /// # Ok::<(), ferrogall::bench::LotError>(())
+    /// ```
+    pub fn prepared(name: impl Into<String>, contents: &Composition) -> Result<Lot, LotError> {
+        let kg = crate::quantity::within(
+            "mass of the solution",
+            contents.mass,
+            1e-9,
+            crate::quantity::MAX_MASS_KG,
+            "kg",
+        )?;
+        Ok(Lot {
+            name: name.into(),
+            origin: Origin::Prepared,
+            per_kg: contents.scaled(1.0 / kg),
+            density: (contents.volume > 0.0).then(|| kg / contents.volume),
+            price: None,
+            strength_u: StrengthU::default(),
+            assumed: Vec::new(),
+        })
+    }
+
+    /// The same lot with other relative standard uncertainties.
+    #[must_use]
+    pub fn with_strength_u(mut self, u: StrengthU) -> Lot {
+        self.strength_u = u;
+        self
+    }
+
+    /// The same lot with a price.
+    #[must_use]
+    pub fn with_price(mut self, price: Price) -> Lot {
+        self.price = Some(price);
+        self
+    }
+
+    /// What the maker calls it.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Where it comes from.
+    pub fn origin(&self) -> Origin {
+        self.origin
+    }
+
+    /// The catalogue material, if it is one.
+    pub fn material(&self) -> Option<Material> {
+        match self.origin {
+            Origin::Catalogue(m) | Origin::Weathered(m, _) => Some(m),
+            Origin::Prepared => None,
+        }
+    }
+
+    /// Whether it is plant matter that must be extracted.
+    pub fn is_plant(&self) -> bool {
+        matches!(self.material(), Some(Material::TanninSource(t)) if t.form == super::TanninForm::Plant)
+    }
+
+    /// What this much of it holds. Masses outside 0 to a thousand tonnes
+    /// give [`Composition::EMPTY`].
+    pub fn composition(&self, mass: Mass) -> Composition {
+        match crate::quantity::checked_mass("mass", mass) {
+            Ok(kg) => self.per_kg.scaled(kg),
+            Err(_) => Composition::EMPTY,
+        }
+    }
+
+    /// Mass per volume of the liquid, or of the powder as it lies in a spoon.
+    pub fn density(&self) -> Option<MassDensity> {
+        self.density
+            .map(MassDensity::new::<uom::si::mass_density::kilogram_per_cubic_meter>)
+    }
+
+    /// Mass of a measured volume.
+    ///
+    /// # Errors
+    /// [`LotError::NoDensity`] for a solid whose bulk density was not given.
+    pub fn mass_of(&self, volume: Volume) -> Result<Mass, LotError> {
+        let v = crate::quantity::checked_volume("volume", volume)?;
+        let density = self.density.ok_or_else(|| LotError::NoDensity {
+            name: self.name.clone(),
+        })?;
+        Ok(kilograms(v * density))
+    }
+
+    /// Price, if one was given.
+    pub fn price(&self) -> Option<Price> {
+        self.price
+    }
+
+    /// How sure we are of its strength.
+    pub fn strength_u(&self) -> StrengthU {
+        self.strength_u
+    }
+
+    /// What was taken from the catalogue because nothing else was said.
+    pub fn assumed(&self) -> &[String] {
+        &self.assumed
+    }
+}

@@ -1,0 +1,251 @@
+//! Iron against tannin, in the ways people state it, and what the literature
+//! calls balanced.
+//!
+//! "Balanced" has several published meanings that lie a factor of about five
+//! apart. No verdict is given without the name of its convention.
+
+use super::{Bulk, Component, Composition};
+use crate::quantity::{AmountOfSubstance, moles};
+use crate::source::{Range, Source, Status};
+
+/// kg/mol of FeSO4·7H2O and C7H6O5: computed from IUPAC 2021.
+const GREEN_VITRIOL: f64 = 0.278_006;
+const GALLIC_ACID: f64 = 0.170_120;
+
+/// Tannin in the ink galls of trade: Manufacturer and Builder 5 (1873), at second hand.
+const TANNIN_IN_TRADE_GALLS: f64 = 0.46;
+
+/// Iron against tannin in every usual way of saying it.
+///
+/// A ratio with nothing below the line is `None`.
+///
+/// ```
+/// use ferrogall::bench::Lot;
+/// use ferrogall::quantity::grams;
+///
+/// // The three standard inks with tannic acid share one ratio: 1.65 galloyl per iron.
+/// let ink = Lot::of("tannic_acid")?.tannin(1.0, 0.0)?.moisture(0.0, 0.0)?.gallic_acid(0.0, 0.0)?
+///     .build()?.composition(grams(11.7))
+///     .mixed_with(&Lot::of("gallic_acid_monohydrate")?.build()?.composition(grams(3.8)))
+///     .mixed_with(&Lot::of("iron_ii_sulfate_heptahydrate")?.build()?.composition(grams(15.0)));
+/// assert!((ink.ratios().galloyl_per_iron.unwrap() - 1.65).abs() < 0.005);
+/// # Ok::<(), ferrogall::bench::LotError>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Ratios {
+    /// mol of iron (both states) per mol of galloyl units (bound and free).
+    pub iron_per_galloyl: Option<f64>,
+    /// mol of galloyl units per mol of iron.
+    pub galloyl_per_iron: Option<f64>,
+    /// mol of iron per mol of tannic acid, all galloyl units counted as
+    /// C76H52O46 with ten of them.
+    pub iron_per_tannic_acid: Option<f64>,
+    /// g of green vitriol (FeSO4·7H2O with this iron) per g of tannin and
+    /// gallic acid.
+    pub vitriol_per_tannin_by_mass: Option<f64>,
+    /// g of trade galls (46 % tannin, all of it extracted) per g of green vitriol.
+    pub galls_per_vitriol_by_mass: Option<f64>,
+}
+
+impl Ratios {
+    pub(super) fn of(c: &Composition) -> Ratios {
+        let iron = c.iron().value;
+        let galloyl = c.galloyl().value;
+        let tannin = c.masses[Bulk::Tannin as usize]
+            + c.amounts[Component::GallicAcid as usize] * GALLIC_ACID;
+        let vitriol = iron * GREEN_VITRIOL;
+        Ratios {
+            iron_per_galloyl: over(iron, galloyl),
+            galloyl_per_iron: over(galloyl, iron),
+            iron_per_tannic_acid: over(10.0 * iron, galloyl),
+            vitriol_per_tannin_by_mass: over(vitriol, tannin),
+            galls_per_vitriol_by_mass: over(tannin / TANNIN_IN_TRADE_GALLS, vitriol),
+        }
+    }
+}
+
+/// A quotient of two amounts that are not negative, where there is one.
+fn over(a: f64, b: f64) -> Option<f64> {
+    let q = a / b;
+    (b > 0.0 && q.is_finite()).then_some(q)
+}
+
+/// How a criterion measures the proportion.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
+#[non_exhaustive]
+pub enum Balance {
+    /// mol of iron per mol of galloyl units.
+    IronPerGalloyl,
+    /// mol of iron per mol of tannic acid (ten galloyl units).
+    IronPerTannicAcid,
+    /// Mass of green vitriol per mass of tannin.
+    VitriolPerTannin,
+    /// Mass of green vitriol per mass of trade galls.
+    VitriolPerGalls,
+}
+
+/// A published opinion on the proportion of iron to tannin.
+///
+/// ```
+/// use ferrogall::composition::criteria;
+/// assert!(criteria().len() > 3);
+/// assert!(criteria().iter().all(|c| !c.source.citation.is_empty()));
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Criterion {
+    /// Identifier.
+    pub id: &'static str,
+    /// What it says, in a few words.
+    pub name: &'static str,
+    /// What the figures measure.
+    pub measure: Balance,
+    /// Iron side of the proportion: below `min` tannin is in excess, above
+    /// `max` iron is.
+    pub balanced: Range,
+    /// Where it comes from.
+    pub source: Source,
+}
+
+const CRITERIA: &[Criterion] = &[
+    Criterion {
+        id: "one_iron_per_galloyl",
+        name: "one iron per gallic unit, as in iron(III) gallate",
+        measure: Balance::IronPerGalloyl,
+        balanced: Range::new(0.90, 1.0, 1.05),
+        source: Source::new(
+            "1:1 gallate: reference ink of Diaz Hidalgo et al. 2018, Herit Sci 6:63, Table 2, and the US gallic powder ink (0.99 by computation)",
+            Status::Published,
+        ),
+    },
+    Criterion {
+        id: "standard_inks",
+        name: "the proportion shared by the official tannic inks (1.65 galloyl per iron)",
+        measure: Balance::IronPerGalloyl,
+        balanced: Range::new(0.575, 0.606, 0.636),
+        source: Source::new(
+            "computed from TT-I-563 (NBS RP807 and C413), SFS 1964:504 and BS 3484:1962; width 5 % is ours",
+            Status::Computed,
+        ),
+    },
+    Criterion {
+        id: "conservation_3_67",
+        name: "3.67 iron per tannic acid, above which conservators speak of excess iron",
+        measure: Balance::IronPerTannicAcid,
+        balanced: Range::new(3.3, 3.67, 4.0),
+        source: Source::new("J.G. Neevel 1995, Restaurator 16", Status::FromMemory),
+    },
+    Criterion {
+        id: "equal_masses",
+        name: "as much tannin as green vitriol by weight",
+        measure: Balance::VitriolPerTannin,
+        balanced: Range::new(0.9, 1.0, 1.1),
+        source: Source::new(
+            "Manufacturer and Builder 1873, quoted at second hand; width 10 % is ours",
+            Status::Secondary,
+        ),
+    },
+    Criterion {
+        id: "lewis_two_to_three",
+        name: "two to three parts of galls to one of vitriol",
+        measure: Balance::VitriolPerGalls,
+        balanced: Range::new(1.0 / 3.0, 0.4, 0.5),
+        source: Source::new(
+            "W. Lewis, Commercium Philosophico-Technicum 1763, via British Encyclopedia",
+            Status::Secondary,
+        ),
+    },
+    Criterion {
+        id: "cooley_one_third",
+        name: "vitriol no more than a third of the galls",
+        measure: Balance::VitriolPerGalls,
+        balanced: Range::new(0.0, 1.0 / 3.0, 1.0 / 3.0),
+        source: Source::new("Cooley's Cyclopaedia 6th ed. p. 1431", Status::Published),
+    },
+    Criterion {
+        id: "stark_three_to_two",
+        name: "three parts of galls to two of vitriol",
+        measure: Balance::VitriolPerGalls,
+        balanced: Range::new(0.60, 2.0 / 3.0, 0.74),
+        source: Source::new(
+            "J. Stark 1855, at second hand; width 10 % is ours",
+            Status::Secondary,
+        ),
+    },
+];
+
+/// The published criteria, in a fixed order.
+pub const fn criteria() -> &'static [Criterion] {
+    CRITERIA
+}
+
+/// What one criterion says of one ink.
+///
+/// ```
+/// use ferrogall::composition::criteria;
+/// use ferrogall::bench::Lot;
+/// use ferrogall::quantity::grams;
+/// let iron_alone = Lot::of("iron_ii_sulfate_heptahydrate")?.build()?.composition(grams(15.0));
+/// assert!(criteria()[0].verdict(&iron_alone).is_none()); // no tannin, no proportion
+/// # Ok::<(), ferrogall::bench::LotError>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub enum Verdict {
+    /// More iron than the criterion wants: so much iron over.
+    IronInExcess {
+        /// Iron beyond the balanced amount.
+        iron: AmountOfSubstance,
+        /// Iron present per balanced amount; above 1.
+        factor: f64,
+    },
+    /// Within the criterion's span.
+    Balanced,
+    /// Less iron than the criterion wants: so much more would balance it.
+    TanninInExcess {
+        /// Iron wanting.
+        iron: AmountOfSubstance,
+        /// Iron present per balanced amount; below 1.
+        factor: f64,
+    },
+}
+
+impl Criterion {
+    /// The proportion of an ink in this criterion's own measure.
+    pub fn proportion(&self, c: &Composition) -> Option<f64> {
+        let r = c.ratios();
+        match self.measure {
+            Balance::IronPerGalloyl => r.iron_per_galloyl,
+            Balance::IronPerTannicAcid => r.iron_per_tannic_acid,
+            Balance::VitriolPerTannin => r.vitriol_per_tannin_by_mass,
+            Balance::VitriolPerGalls => {
+                r.galls_per_vitriol_by_mass
+                    .and_then(|g| over(1.0, g))
+            }
+        }
+    }
+
+    /// What the criterion says of an ink; `None` when it has no tannin or no iron.
+    pub fn verdict(&self, c: &Composition) -> Option<Verdict> {
+        let found = self.proportion(c).filter(|p| *p > 1e-12)?;
+        let factor = found / self.balanced.typical;
+        let iron = c.iron().value;
+        Some(if found > self.balanced.max {
+            Verdict::IronInExcess {
+                iron: moles(iron * (1.0 - self.balanced.typical / found)),
+                factor,
+            }
+        } else if found < self.balanced.min {
+            Verdict::TanninInExcess {
+                iron: moles(iron * (self.balanced.typical / found - 1.0)),
+                factor,
+            }
+        } else {
+            Verdict::Balanced
+        })
+    }
+}
+

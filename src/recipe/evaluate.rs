@@ -1,0 +1,420 @@
+//! From a recipe to the composition of the ink.
+
+use super::{Amount, ExtractionResult, Ingredient, Portion, Recipe, RecipeError, Solution};
+use crate::bench::Lot;
+use crate::composition::Composition;
+use crate::quantity::{
+    Mass, Share, Volume, checked_mass, checked_volume, kilograms, within,
+};
+
+/// What a line of a recipe is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
+#[non_exhaustive]
+pub enum LineKind {
+    /// Goes in whole.
+    Ingredient,
+    /// Plant matter that is soaked and strained off.
+    Plant,
+    /// The liquid it soaks in.
+    Soak,
+    /// Fills up to a volume.
+    MakeUp,
+}
+
+/// One thing to weigh or measure.
+///
+/// ```
+/// # use ferrogall::bench::Lot;
+/// # use ferrogall::quantity::*;
+/// # use ferrogall::recipe::{LineKind, Recipe, Solution};
+/// let water = Lot::of("distilled_water")?.build()?;
+/// let recipe = Recipe::new("water").with(Solution::new("w").add(&water, milliliters(50.0)));
+/// let made = recipe.evaluate()?;
+/// assert_eq!(made.lines[0].kind, LineKind::Ingredient);
+/// assert!((made.lines[0].mass.in_grams() - 49.91).abs() < 0.01);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Line<'r> {
+    /// Index of the solution; the number of solutions for the final make-up.
+    pub solution: usize,
+    /// The lot.
+    pub lot: &'r Lot,
+    /// What it is for.
+    pub kind: LineKind,
+    /// The amount as the recipe states it; `None` for a make-up.
+    pub stated: Option<Amount>,
+    /// What it weighs.
+    pub mass: Mass,
+    /// What it fills, where its density is known.
+    pub volume: Option<Volume>,
+    /// Iron(II) it brings into the ink, mol.
+    pub(crate) iron_ii: f64,
+    /// Galloyl units it brings into the ink, mol.
+    pub(crate) galloyl: f64,
+    /// Relative standard uncertainty its step adds to its galloyl.
+    pub(crate) step_u: f64,
+}
+
+/// One solution, made.
+///
+/// ```
+/// # use ferrogall::bench::Lot;
+/// # use ferrogall::quantity::*;
+/// # use ferrogall::recipe::{Recipe, Solution};
+/// let water = Lot::of("distilled_water")?.build()?;
+/// let recipe = Recipe::new("water").with(Solution::new("jug").make_up(&water, milliliters(50.0)));
+/// assert_eq!(recipe.evaluate()?.solutions[0].used.value(), 1.0);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct SolutionMade {
+    /// Its name.
+    pub name: String,
+    /// What was made, before a part of it is used.
+    pub made: Composition,
+    /// Share of it that goes into the ink.
+    pub used: Share,
+    /// Every soak in it, in order.
+    pub extractions: Vec<ExtractionResult>,
+}
+
+/// The ratio of iron to galloyl units with the interval that the lots'
+/// uncertain strengths leave.
+///
+/// First order in logarithms: a quotient with a 20 % denominator is nearly
+/// log-normal, and a symmetric interval would hide the iron-rich side.
+///
+/// ```
+/// # use ferrogall::recipe::RatioInterval;
+/// let r = RatioInterval::new(1.0, 0.252);
+/// assert!((r.low - 0.610).abs() < 0.001 && (r.high - 1.639).abs() < 0.001);
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct RatioInterval {
+    /// Low end of the 95 % interval.
+    pub low: f64,
+    /// Best estimate.
+    pub value: f64,
+    /// High end of the 95 % interval.
+    pub high: f64,
+}
+
+impl RatioInterval {
+    /// 95 % interval of a ratio whose logarithm has this standard uncertainty.
+    pub fn new(value: f64, u_ln: f64) -> RatioInterval {
+        // Beyond a factor of e^10 either way an interval says nothing more.
+        let spread = libm::exp((1.96 * u_ln).clamp(0.0, 10.0));
+        RatioInterval {
+            low: value / spread,
+            value,
+            high: value * spread,
+        }
+    }
+}
+
+/// A recipe worked out.
+///
+/// ```
+/// # use ferrogall::bench::Lot;
+/// # use ferrogall::quantity::*;
+/// # use ferrogall::recipe::{Recipe, Solution};
+/// let galls = Lot::of("aleppo_galls")?.build()?;
+/// let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.build()?;
+/// let water = Lot::of("distilled_water")?.build()?;
+/// let recipe = Recipe::new("small batch")
+///     .with(Solution::new("ink")
+///         .extract(ferrogall::recipe::Extraction::new(&galls, grams(10.0), &water, milliliters(170.0)))
+///         .add(&vitriol, grams(2.5)));
+/// let made = recipe.evaluate()?;
+/// let ratio = made.iron_per_galloyl().unwrap();
+/// assert!(ratio.low < ratio.value && ratio.value < ratio.high);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Evaluation<'r> {
+    /// The finished ink.
+    pub composition: Composition,
+    /// Everything to weigh and measure, in working order.
+    pub lines: Vec<Line<'r>>,
+    /// The solutions poured together.
+    pub solutions: Vec<SolutionMade>,
+    /// Marcs and unused stock: what went in and is not in the ink.
+    pub left_behind: Composition,
+    /// Relative standard uncertainty of the iron(II).
+    pub iron_u: f64,
+    /// Relative standard uncertainty of the galloyl units.
+    pub galloyl_u: f64,
+}
+
+impl Evaluation<'_> {
+    /// Iron per galloyl unit with its interval; `None` without tannin.
+    pub fn iron_per_galloyl(&self) -> Option<RatioInterval> {
+        let value = self.composition.ratios().iron_per_galloyl?;
+        let u = libm::sqrt(self.iron_u * self.iron_u + self.galloyl_u * self.galloyl_u);
+        Some(RatioInterval::new(value, u))
+    }
+
+    /// Cost of everything weighed, unused stock included, and how many lines
+    /// have no price. `None` when nothing has one.
+    pub fn cost(&self) -> Option<(f64, usize)> {
+        let priced = |l: &&Line| l.lot.price().is_some();
+        let unpriced = self.lines.len() - self.lines.iter().filter(priced).count();
+        let sum = self
+            .lines
+            .iter()
+            .filter_map(|l| l.lot.price().map(|p| p.of(l.mass)))
+            .sum();
+        (unpriced < self.lines.len()).then_some((sum, unpriced))
+    }
+}
+
+impl Recipe {
+    /// Works out what is in the ink.
+    ///
+    /// Given: the recipe. Returned: totals, the list of weighings, the
+    /// solutions and soaks on the way, and first-order uncertainties. Volumes
+    /// are those at 20 °C.
+    ///
+    /// # Errors
+    /// Every [`RecipeError`] but `NoSuchLot` and `TooManyColumns`.
+    pub fn evaluate(&self) -> Result<Evaluation<'_>, RecipeError> {
+        let mut pot = Pot::new();
+        for (index, solution) in self.solutions.iter().enumerate() {
+            pot.pour(index, solution, self.part)?;
+        }
+        if let Some((liquid, volume)) = &self.make_up {
+            let line = fill_up(&mut pot.ink, &self.title, liquid, *volume)?;
+            pot.lines.push(line.of_solution(self.solutions.len()));
+        }
+        if pot.lines.is_empty() {
+            return Err(RecipeError::Empty);
+        }
+        // Twice the largest mass and volume a single entry may have.
+        within("mass of the batch", pot.ink.mass, 0.0, 2e6, "kg")?;
+        let (iron_u, galloyl_u) = strength_u(&pot.lines);
+        Ok(Evaluation {
+            composition: pot.ink,
+            lines: pot.lines,
+            solutions: pot.solutions,
+            left_behind: pot.left_behind,
+            iron_u,
+            galloyl_u,
+        })
+    }
+}
+
+/// What has been poured together so far.
+struct Pot<'r> {
+    ink: Composition,
+    left_behind: Composition,
+    lines: Vec<Line<'r>>,
+    solutions: Vec<SolutionMade>,
+}
+
+impl<'r> Pot<'r> {
+    fn new() -> Self {
+        Pot {
+            ink: Composition::EMPTY,
+            left_behind: Composition::EMPTY,
+            lines: Vec::new(),
+            solutions: Vec::new(),
+        }
+    }
+
+    fn pour(
+        &mut self,
+        index: usize,
+        solution: &'r Solution,
+        part: Option<Mass>,
+    ) -> Result<(), RecipeError> {
+        let first_line = self.lines.len();
+        let mut made = Composition::EMPTY;
+        let mut extractions = Vec::new();
+        for ingredient in &solution.ingredients {
+            match ingredient {
+                Ingredient::Lot { lot, amount } => {
+                    if lot.is_plant() {
+                        return Err(RecipeError::NeedsExtraction {
+                            lot: lot.name().to_string(),
+                        });
+                    }
+                    let mass = kilograms(resolve(lot, *amount, part)?);
+                    made.add_scaled(&lot.composition(mass), 1.0);
+                    self.lines
+                        .push(Line::whole(index, lot, LineKind::Ingredient, Some(*amount), mass));
+                }
+                Ingredient::Extract(e) => {
+                    let result = e.run(part)?;
+                    made.add_scaled(&result.liquor, 1.0);
+                    self.left_behind.add_scaled(&result.marc, 1.0);
+                    let mut plant =
+                        Line::whole(index, &e.plant, LineKind::Plant, Some(e.amount), result.plant);
+                    plant.galloyl = result.liquor.galloyl().value;
+                    plant.step_u = result.yield_u;
+                    self.lines.push(plant);
+                    let drained = 1.0 - result.held_back.value();
+                    let soak =
+                        Line::whole(index, &e.liquid, LineKind::Soak, Some(e.liquid_amount), result.liquid);
+                    self.lines.push(soak.reaching(drained));
+                    extractions.push(result);
+                }
+            }
+        }
+        if let Some((liquid, volume)) = &solution.make_up {
+            let line = fill_up(&mut made, &solution.name, liquid, *volume)?;
+            self.lines.push(line.of_solution(index));
+        }
+        let used = portion(&solution.name, &made, solution.used)?;
+        for line in &mut self.lines[first_line..] {
+            *line = line.reaching(used.value());
+        }
+        self.ink.add_scaled(&made, used.value());
+        self.left_behind.add_scaled(&made, 1.0 - used.value());
+        self.solutions.push(SolutionMade {
+            name: solution.name.clone(),
+            made,
+            used,
+            extractions,
+        });
+        Ok(())
+    }
+}
+
+impl<'r> Line<'r> {
+    fn whole(
+        solution: usize,
+        lot: &'r Lot,
+        kind: LineKind,
+        stated: Option<Amount>,
+        mass: Mass,
+    ) -> Line<'r> {
+        let brings = lot.composition(mass);
+        Line {
+            solution,
+            lot,
+            kind,
+            stated,
+            mass,
+            volume: lot.density().map(|d| mass / d),
+            iron_ii: brings.iron_ii().value,
+            galloyl: brings.galloyl().value,
+            step_u: 0.0,
+        }
+    }
+
+    /// Only this share of what it brings reaches the ink.
+    fn reaching(mut self, share: f64) -> Self {
+        self.iron_ii *= share;
+        self.galloyl *= share;
+        self
+    }
+
+    fn of_solution(mut self, index: usize) -> Self {
+        self.solution = index;
+        self
+    }
+}
+
+/// Kilograms of a lot that an amount means.
+pub(super) fn resolve(lot: &Lot, amount: Amount, part: Option<Mass>) -> Result<f64, RecipeError> {
+    let mass = match amount {
+        Amount::Mass(m) => m,
+        Amount::Volume(v) => lot.mass_of(v)?,
+        Amount::Parts(parts) => {
+            let parts = within("parts", parts, 0.0, 1e6, "")?;
+            let part = part.ok_or_else(|| RecipeError::NoPartMass {
+                lot: lot.name().to_string(),
+            })?;
+            part * parts
+        }
+    };
+    Ok(checked_mass("mass", mass)?)
+}
+
+/// Adds a liquid until the volume is reached exactly.
+fn fill_up<'r>(
+    pot: &mut Composition,
+    name: &str,
+    liquid: &'r Lot,
+    volume: Volume,
+) -> Result<Line<'r>, RecipeError> {
+    let want = checked_volume("volume to make up to", volume)?;
+    let litre = liquid.composition(kilograms(1.0)).volume;
+    let missing = want - pot.volume;
+    // A rounding error below one part in 10^12 is no shortage.
+    if missing < -1e-12 * want || litre <= 0.0 {
+        return Err(RecipeError::TooMuchForVolume {
+            solution: name.to_string(),
+            have_ml: pot.volume * 1e6,
+            want_ml: want * 1e6,
+        });
+    }
+    let mass = kilograms(checked_mass("mass to make up with", kilograms((missing / litre).max(0.0)))?);
+    pot.add_scaled(&liquid.composition(mass), 1.0);
+    pot.volume = want;
+    Ok(Line::whole(0, liquid, LineKind::MakeUp, None, mass))
+}
+
+/// The share of a solution that a portion means.
+fn portion(name: &str, made: &Composition, portion: Portion) -> Result<Share, RecipeError> {
+    let (part, whole) = match portion {
+        Portion::All => return Ok(Share::ONE),
+        Portion::Share(s) => return Ok(s),
+        Portion::Volume(v) => (checked_volume("volume used", v)?, made.volume),
+        Portion::Mass(m) => (checked_mass("mass used", m)?, made.mass),
+    };
+    if part == 0.0 {
+        return Ok(Share::ZERO);
+    }
+    Share::new(part / whole).map_err(|_| RecipeError::NotEnoughStock {
+        solution: name.to_string(),
+        have_ml: made.volume * 1e6,
+        want_ml: match portion {
+            Portion::Volume(v) => v.value * 1e6,
+            _ => part / whole * made.volume * 1e6,
+        },
+    })
+}
+
+/// First-order relative uncertainties of iron(II) and galloyl.
+///
+/// Different lots are independent; what comes out of one lot, in however many
+/// lines, is one variable.
+fn strength_u(lines: &[Line]) -> (f64, f64) {
+    let mut iron = Sum::default();
+    let mut galloyl = Sum::default();
+    for (i, line) in lines.iter().enumerate() {
+        iron.total += line.iron_ii;
+        galloyl.total += line.galloyl;
+        galloyl.add(line.galloyl * line.step_u);
+        if lines[..i].iter().any(|earlier| earlier.lot == line.lot) {
+            continue;
+        }
+        let same = || lines[i..].iter().filter(|l| l.lot == line.lot);
+        let u = line.lot.strength_u();
+        iron.add(same().map(|l| l.iron_ii).sum::<f64>() * u.iron);
+        galloyl.add(same().map(|l| l.galloyl).sum::<f64>() * u.galloyl);
+    }
+    (iron.relative(), galloyl.relative())
+}
+
+#[derive(Default)]
+struct Sum {
+    total: f64,
+    variance: f64,
+}
+
+impl Sum {
+    fn add(&mut self, u: f64) {
+        self.variance += u * u;
+    }
+
+    fn relative(&self) -> f64 {
+        let u = libm::sqrt(self.variance) / self.total;
+        if u.is_finite() { u } else { 0.0 }
+    }
+}

@@ -1,0 +1,202 @@
+//! Tannin out of the plant, with a yield that is given.
+//!
+//! The kinetic model (time, temperature, grain, washes) will set the yield;
+//! the liquor's bookkeeping is here.
+
+use super::{Amount, RecipeError};
+use crate::bench::Lot;
+use crate::composition::{Bulk, Component, Composition};
+use crate::quantity::{Estimate, Mass, OutOfRange, Volume, kilograms, within};
+use crate::source::{Range, Source, Status};
+
+/// Share of the tannin that passes into the liquid on a day's soak of crushed
+/// galls in about ten times their weight of water.
+pub const DEFAULT_YIELD: (Range, Source) = (
+    Range::new(0.65, 0.85, 1.0),
+    Source::new(
+        "accessible share 0.92 times L/(L+K) with L = 10, K = 0.5 g/g; tea efficiencies, transferred to galls",
+        Status::ExpertGuess,
+    ),
+);
+
+/// Grams of water held back per gram of dry marc drained by gravity; about
+/// 1.2 when pressed in a cloth.
+pub const DEFAULT_HOLD_UP: (Range, Source) = (
+    Range::new(1.5, 2.5, 4.0),
+    Source::new(
+        "drained ground coffee keeps 2.0–2.5 g/g; no figure for galls was found",
+        Status::ExpertGuess,
+    ),
+);
+
+/// Plant matter soaked or boiled in a liquid and strained.
+///
+/// ```
+/// use ferrogall::bench::Lot;
+/// use ferrogall::quantity::{grams, milliliters};
+/// use ferrogall::recipe::Extraction;
+///
+/// let galls = Lot::of("aleppo_galls")?.build()?;
+/// let water = Lot::of("distilled_water")?.build()?;
+/// let soak = Extraction::new(&galls, grams(30.0), &water, milliliters(25.0));
+/// let drained = soak.run(None)?;
+/// assert!(drained.held_back.value() == 1.0); // the marc drinks it all
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Extraction {
+    pub(super) plant: Lot,
+    pub(super) amount: Amount,
+    pub(super) liquid: Lot,
+    pub(super) liquid_amount: Amount,
+    pub(super) yield_share: Estimate,
+    pub(super) hold_up: f64,
+}
+
+/// What drains off, and what stays in the cloth.
+///
+/// ```
+/// use ferrogall::bench::Lot;
+/// use ferrogall::quantity::grams;
+/// use ferrogall::recipe::Extraction;
+/// let galls = Lot::of("aleppo_galls")?.moisture(0.0, 0.0)?.build()?;
+/// let water = Lot::of("distilled_water")?.build()?;
+/// let drained = Extraction::new(&galls, grams(10.0), &water, grams(100.0)).run(None)?;
+/// assert_eq!(drained.held_back.value(), 0.25); // 2.5 g of water per gram of galls
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ExtractionResult {
+    /// Plant matter taken.
+    pub plant: Mass,
+    /// Liquid taken.
+    pub liquid: Mass,
+    /// Share of the liquor that the marc keeps; 1 when nothing drains.
+    pub held_back: crate::quantity::Share,
+    /// The liquor that drains.
+    pub liquor: Composition,
+    /// What stays behind: plant matter with the liquor it holds.
+    pub marc: Composition,
+    /// Relative standard uncertainty of the yield.
+    pub yield_u: f64,
+}
+
+impl Extraction {
+    /// A soak with the default yield and hold-up.
+    pub fn new(
+        plant: &Lot,
+        amount: impl Into<Amount>,
+        liquid: &Lot,
+        liquid_amount: impl Into<Amount>,
+    ) -> Extraction {
+        let yields = DEFAULT_YIELD.0;
+        Extraction {
+            plant: plant.clone(),
+            amount: amount.into(),
+            liquid: liquid.clone(),
+            liquid_amount: liquid_amount.into(),
+            yield_share: Estimate::new(yields.typical, yields.u()).unwrap_or(Estimate::ZERO),
+            hold_up: DEFAULT_HOLD_UP.0.typical,
+        }
+    }
+
+    /// Share of the tannin (and of the free gallic acid) that passes into the
+    /// liquid, what the marc holds back included; 0 to 1.
+    ///
+    /// # Errors
+    /// [`OutOfRange`].
+    pub fn yielding(mut self, share: f64, u: f64) -> Result<Self, OutOfRange> {
+        within("yield", share, 0.0, 1.0, "")?;
+        self.yield_share = Estimate::new(share, u)?;
+        Ok(self)
+    }
+
+    /// Grams of water that a gram of dry marc keeps; 0 to 20. Zero when
+    /// nothing is strained off.
+    ///
+    /// # Errors
+    /// [`OutOfRange`].
+    pub fn holding_back(mut self, grams_per_gram: f64) -> Result<Self, OutOfRange> {
+        self.hold_up = within("hold-up", grams_per_gram, 0.0, 20.0, "g/g")?;
+        Ok(self)
+    }
+
+    /// The plant lot.
+    pub fn plant(&self) -> &Lot {
+        &self.plant
+    }
+
+    /// The liquid lot.
+    pub fn liquid(&self) -> &Lot {
+        &self.liquid
+    }
+
+    /// Soaks and strains. `part` is the mass of one part, for amounts in parts.
+    ///
+    /// # Errors
+    /// [`RecipeError::NotAPlant`], [`RecipeError::NoPartMass`],
+    /// [`RecipeError::OutOfRange`], [`RecipeError::Lot`] for a volume without density.
+    pub fn run(&self, part: Option<Mass>) -> Result<ExtractionResult, RecipeError> {
+        if !self.plant.is_plant() {
+            return Err(RecipeError::NotAPlant {
+                lot: self.plant.name().to_string(),
+            });
+        }
+        let plant_kg = super::evaluate::resolve(&self.plant, self.amount, part)?;
+        let liquid_kg = super::evaluate::resolve(&self.liquid, self.liquid_amount, part)?;
+        let plant = self.plant.composition(kilograms(plant_kg));
+        let mut mixed = self.liquid.composition(kilograms(liquid_kg));
+        mixed.add_scaled(&leached(&plant, self.yield_share.value()), 1.0);
+
+        let dry = plant.mass - plant.masses[Bulk::Water as usize];
+        let water = mixed.masses[Bulk::Water as usize];
+        let held = if water > 0.0 {
+            (self.hold_up * dry / water).min(1.0)
+        } else {
+            1.0
+        };
+        let liquor = mixed.scaled(1.0 - held);
+        let mut marc = plant;
+        marc.add_scaled(&self.liquid.composition(kilograms(liquid_kg)), 1.0);
+        marc.add_scaled(&liquor, -1.0);
+        Ok(ExtractionResult {
+            plant: kilograms(plant_kg),
+            liquid: kilograms(liquid_kg),
+            held_back: crate::quantity::Share::new(held)?,
+            liquor,
+            marc,
+            yield_u: self.yield_share.relative_u(),
+        })
+    }
+
+    pub(super) fn scale(&mut self, factor: f64) {
+        self.amount = self.amount.scaled(factor);
+        self.liquid_amount = self.liquid_amount.scaled(factor);
+    }
+
+    pub(super) fn amounts_mut(&mut self) -> Vec<(&Lot, &mut Amount)> {
+        vec![
+            (&self.plant, &mut self.amount),
+            (&self.liquid, &mut self.liquid_amount),
+        ]
+    }
+}
+
+/// What passes from the plant into the liquid: its own moisture, and a share
+/// of its tannin and gallic acid.
+fn leached(plant: &Composition, share: f64) -> Composition {
+    let tannin = plant.masses[Bulk::Tannin as usize];
+    let water = plant.masses[Bulk::Water as usize];
+    let gallic = plant.dry_residue - tannin;
+    let water_volume = water / crate::bench::WATER_DENSITY_KG_PER_M3;
+    let mut out = Composition::EMPTY;
+    for c in [Component::Galloyl, Component::GallicAcid] {
+        out.amounts[c as usize] = plant.amounts[c as usize] * share;
+    }
+    out.masses[Bulk::Tannin as usize] = tannin * share;
+    out.masses[Bulk::Water as usize] = water;
+    out.mass = (tannin + gallic) * share + water;
+    out.volume = (plant.volume - water_volume) * share + water_volume;
+    out.dry_residue = (tannin + gallic) * share;
+    out
+}
