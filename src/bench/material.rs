@@ -156,13 +156,13 @@ pub struct TanninSource {
     pub class: TanninClass,
     /// How it goes into an ink.
     pub form: TanninForm,
-    /// Tannin, % w/w on `basis`. For gallic acid: anhydrous gallic acid.
+    /// Tannin, % w/w on `basis`. For gallic acid: zero, see `gallic_acid_percent`.
     pub tannin_percent: Range,
     /// What `tannin_percent` and `gallic_acid_percent` refer to.
     pub basis: Basis,
     /// Moisture, % w/w as is. For a crystal hydrate: its crystal water.
     pub moisture_percent: Range,
-    /// Free gallic acid, % w/w on `basis`, beside the tannin.
+    /// Free gallic acid (counted anhydrous), % w/w on `basis`, beside the tannin.
     pub gallic_acid_percent: Range,
     /// Galloyl (vicinal trihydroxyphenyl) units per gram of tannin, mmol/g.
     pub galloyl_mmol_per_g: Range,
