@@ -211,7 +211,7 @@ impl LotBuilder {
     /// [`LotError::MoreThanWhole`] when the parts exceed the whole;
     /// [`LotError::Chem`] when an acid's strength is outside its density table.
     pub fn build(self) -> Result<Lot, LotError> {
-        let mut made = match self.material {
+        let made = match self.material {
             Material::IronSalt(row) => match self.hydrates {
                 Some(mix) => self.weathered(mix)?,
                 None => self.salt(row)?,
@@ -224,7 +224,7 @@ impl LotBuilder {
             Material::Humectant(row) => self.humectant(row)?,
             Material::Water(row) => self.water(row)?,
         };
-        made.density = self.density.or(made.density);
+        let liquid = made.density.is_some();
         let origin = match self.hydrates {
             Some(mix) => Origin::Weathered(self.material, mix),
             None => Origin::Catalogue(self.material),
@@ -235,7 +235,8 @@ impl LotBuilder {
                 .unwrap_or_else(|| self.material.name().to_string()),
             origin,
             per_kg: made.per_kg,
-            density: made.density,
+            density: self.density.or(made.density),
+            liquid,
             price: self.price,
             strength_u: made.u,
             assumed: made.assumed,
@@ -257,7 +258,7 @@ impl LotBuilder {
         let crystal_water = row.crystal_water * n * WATER_KG_PER_MOL;
         made.water(crystal_water + moisture.value());
         made.dissolved(
-            volumes::of_salt(row)?,
+            volumes::of_salt(row),
             (purity.value() - crystal_water).max(0.0),
         );
         made.other_solubles(1.0 - purity.value() - moisture.value());
@@ -298,7 +299,7 @@ impl LotBuilder {
         made.per_kg.amounts[Component::IronII as usize] = iron * (1.0 - oxidised.value());
         made.per_kg.amounts[Component::IronIII as usize] += iron * oxidised.value();
         made.water(moisture.value());
-        made.dissolved(volumes::of_solute(Some(Solute::FeSO4))?, solids);
+        made.dissolved(volumes::of_solute(Some(Solute::IronIISulfate)), solids);
         made.other_solubles(1.0 - purity.value() - moisture.value());
         // Eyeing how far a crystal has weathered is no assay.
         made.assume("iron content of the weathered salt", 1.0, 0.05);
@@ -361,7 +362,7 @@ impl LotBuilder {
         made.water(crystal_water + 1.0 - strength.value());
         let volatile = row.volatility == super::Volatility::Volatile;
         let solid = (strength.value() - crystal_water).max(0.0);
-        made.dissolved(volumes::of_acid(row)?, solid);
+        made.dissolved(volumes::of_acid(row), solid);
         if volatile {
             made.per_kg.dry_residue -= solid;
         }
@@ -417,7 +418,7 @@ impl LotBuilder {
             made.other_solubles(purity.value());
         } else {
             made.ions(ions, purity.value() / chem::molar_mass(formula)?.value);
-            made.dissolved(Dissolved::Organic, purity.value());
+            made.dissolved(volumes::of_organic(id), purity.value());
         }
         if volatile {
             made.per_kg.dry_residue = 0.0;

@@ -244,14 +244,14 @@ impl Salt {
     /// and residue replace the acid's.
     fn of(acid: &Acid, n: f64) -> Result<Salt, LotError> {
         let (curve, solute, formula, acid_per_iron) = match acid.id {
-            "hydrochloric_acid" => (Some("FeCl2"), Some(Solute::FeCl2), "FeCl2", 2.0),
-            "sulfuric_acid" => (Some("FeSO4"), Some(Solute::FeSO4), "FeSO4", 1.0),
+            "hydrochloric_acid" => (Some("FeCl2"), Some(Solute::IronIIChloride), "FeCl2", 2.0),
+            "sulfuric_acid" => (Some("FeSO4"), Some(Solute::IronIISulfate), "FeSO4", 1.0),
             _ => (None, None, "Fe(CH3COO)2", 2.0),
         };
         let salt_kg_per_mol = chem::molar_mass(formula)?.value;
         let acid_kg = acid_per_iron * n * chem::molar_mass(acid.formula)?.value;
-        let salt_volume = volumes::of_solute(solute)?.apparent_volume();
-        let acid_volume = volumes::of_acid(acid)?.apparent_volume();
+        let salt_volume = volumes::of_solute(solute).apparent_volume();
+        let acid_volume = volumes::of_acid(acid).apparent_volume();
         let acid_residue = match acid.volatility {
             super::Volatility::Volatile => 0.0,
             super::Volatility::Fixed => acid_kg,

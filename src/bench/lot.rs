@@ -101,6 +101,7 @@ pub struct Lot {
     pub(super) per_kg: Composition,
     /// kg/m³
     pub(super) density: Option<f64>,
+    pub(super) liquid: bool,
     pub(super) price: Option<Price>,
     pub(super) strength_u: StrengthU,
     pub(super) assumed: Vec<String>,
@@ -150,6 +151,7 @@ impl Lot {
             origin: Origin::Prepared,
             per_kg: contents.scaled(1.0 / kg),
             density: (contents.volume > 0.0).then(|| kg / contents.volume),
+            liquid: true,
             price: None,
             strength_u: StrengthU::default(),
             assumed: Vec::new(),
@@ -191,6 +193,11 @@ impl Lot {
     /// Whether it is plant matter that must be extracted.
     pub fn is_plant(&self) -> bool {
         matches!(self.material(), Some(Material::TanninSource(t)) if t.form == super::TanninForm::Plant)
+    }
+
+    /// Whether it is a liquid, to be measured by volume.
+    pub fn is_liquid(&self) -> bool {
+        self.liquid
     }
 
     /// What this much of it holds. Masses outside 0 to a thousand tonnes

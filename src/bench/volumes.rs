@@ -67,13 +67,14 @@ const OTHER_SALT: Constant = Constant {
 pub(super) const CONSTANTS: &[&Constant] =
     &[&WATER_KG_PER_M3, &TANNIN, &GUM, &ORGANIC, &OTHER_SALT];
 
-/// Mass fraction at which the density tables are read: an ink's.
-const INK_DILUTION: f64 = 0.02;
+/// Mass fractions at which the density tables are read: an ink's, or the
+/// thinnest the handbook tabulates.
+const INK_DILUTIONS: [f64; 2] = [0.02, 0.05];
 
 /// What is dissolved, as far as its volume goes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Dissolved {
-    Electrolyte(f64),
+    Tabulated(f64),
     Tannin,
     Gum,
     Organic,
@@ -84,7 +85,7 @@ impl Dissolved {
     /// m³ per kg, without crystal water.
     pub(super) fn apparent_volume(self) -> f64 {
         match self {
-            Dissolved::Electrolyte(v) => v,
+            Dissolved::Tabulated(v) => v,
             Dissolved::Tannin => TANNIN.value,
             Dissolved::Gum => GUM.value,
             Dissolved::Organic => ORGANIC.value,
@@ -94,36 +95,45 @@ impl Dissolved {
 }
 
 /// Apparent volume of a solute at ink dilution from its density table.
-fn table(solute: Solute) -> Result<f64, LotError> {
-    Ok(
-        chem::apparent_specific_volume(solute, MassFraction::new(INK_DILUTION)?, celsius(20.0))?
-            .value,
-    )
+fn table(solute: Solute) -> Option<f64> {
+    INK_DILUTIONS.iter().find_map(|&w| {
+        let w = MassFraction::new(w).ok()?;
+        let v = chem::apparent_specific_volume(solute, w, celsius(20.0)).ok()?;
+        Some(v.value)
+    })
 }
 
 /// By the ions of a salt, the density table that serves it.
-pub(super) fn of_salt(row: &IronSalt) -> Result<Dissolved, LotError> {
-    let solute = match row.ions {
-        [(Component::IronII, _), (Component::Sulfate, _)] => Solute::FeSO4,
-        [(Component::IronII, _), (Component::Chloride, _)] => Solute::FeCl2,
-        [(Component::IronIII, _), (Component::Sulfate, _)] => Solute::Fe2SO43,
-        [(Component::IronIII, _), (Component::Chloride, _)] => Solute::FeCl3,
-        _ => return Ok(Dissolved::OtherSalt),
-    };
-    of_solute(Some(solute))
-}
-
-/// A solute's density table; a round figure where there is none.
-pub(super) fn of_solute(solute: Option<Solute>) -> Result<Dissolved, LotError> {
-    Ok(match solute {
-        Some(solute) => Dissolved::Electrolyte(table(solute)?),
-        None => Dissolved::OtherSalt,
+pub(super) fn of_salt(row: &IronSalt) -> Dissolved {
+    of_solute(match row.ions {
+        [(Component::IronII, _), (Component::Sulfate, _)] => Some(Solute::IronIISulfate),
+        [(Component::IronII, _), (Component::Chloride, _)] => Some(Solute::IronIIChloride),
+        [(Component::IronIII, _), (Component::Sulfate, _)] => Some(Solute::IronIIISulfate),
+        [(Component::IronIII, _), (Component::Chloride, _)] => Some(Solute::IronIIIChloride),
+        _ => None,
     })
 }
 
 /// The density table that serves an acid.
-pub(super) fn of_acid(row: &Acid) -> Result<Dissolved, LotError> {
+pub(super) fn of_acid(row: &Acid) -> Dissolved {
     of_solute(row.density_solute.and_then(Solute::from_id))
+}
+
+/// The two solvents that have a table; other organics have none.
+pub(super) fn of_organic(id: &str) -> Dissolved {
+    let solute = match id {
+        "ethanol" => Solute::Ethanol,
+        "glycerol" => Solute::Glycerol,
+        _ => return Dissolved::Organic,
+    };
+    table(solute).map_or(Dissolved::Organic, Dissolved::Tabulated)
+}
+
+/// A solute's density table; a round figure where there is none.
+pub(super) fn of_solute(solute: Option<Solute>) -> Dissolved {
+    solute
+        .and_then(table)
+        .map_or(Dissolved::OtherSalt, Dissolved::Tabulated)
 }
 
 /// kg/m³ of a solution at 20 °C, where the table reaches.

@@ -35,7 +35,7 @@ impl From<Volume> for Amount {
 }
 
 impl Amount {
-    pub(super) fn scaled(self, factor: f64) -> Amount {
+    pub(crate) fn scaled(self, factor: f64) -> Amount {
         match self {
             Amount::Mass(m) => Amount::Mass(m * factor),
             Amount::Volume(v) => Amount::Volume(v * factor),
@@ -93,10 +93,10 @@ pub enum Portion {
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Solution {
-    pub(super) name: String,
-    pub(super) ingredients: Vec<Ingredient>,
-    pub(super) make_up: Option<(Lot, Volume)>,
-    pub(super) used: Portion,
+    pub(crate) name: String,
+    pub(crate) ingredients: Vec<Ingredient>,
+    pub(crate) make_up: Option<(Lot, Volume)>,
+    pub(crate) used: Portion,
 }
 
 impl Solution {
@@ -172,10 +172,10 @@ impl Solution {
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Recipe {
-    pub(super) title: String,
-    pub(super) solutions: Vec<Solution>,
-    pub(super) part: Option<Mass>,
-    pub(super) make_up: Option<(Lot, Volume)>,
+    pub(crate) title: String,
+    pub(crate) solutions: Vec<Solution>,
+    pub(crate) part: Option<Mass>,
+    pub(crate) make_up: Option<(Lot, Volume)>,
 }
 
 impl Recipe {
@@ -250,7 +250,7 @@ impl Recipe {
 
     /// Every lot of the recipe with its amount where it has one of its own,
     /// in the order of the steps, to be changed in place.
-    pub(super) fn amounts_mut(&mut self) -> impl Iterator<Item = (&Lot, &mut Amount)> {
+    pub(crate) fn amounts_mut(&mut self) -> impl Iterator<Item = (&Lot, &mut Amount)> {
         self.solutions
             .iter_mut()
             .flat_map(|s| s.ingredients.iter_mut())

@@ -320,7 +320,7 @@ impl<'r> Line<'r> {
 }
 
 /// Kilograms of a lot that an amount means.
-pub(super) fn resolve(lot: &Lot, amount: Amount, part: Option<Mass>) -> Result<f64, RecipeError> {
+pub(crate) fn resolve(lot: &Lot, amount: Amount, part: Option<Mass>) -> Result<f64, RecipeError> {
     let mass = match amount {
         Amount::Mass(m) => m,
         Amount::Volume(v) => lot.mass_of(v)?,

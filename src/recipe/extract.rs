@@ -169,6 +169,11 @@ impl Extraction {
         })
     }
 
+    pub(crate) fn replace_plant(&mut self, plant: &Lot, mass: Mass) {
+        self.plant = plant.clone();
+        self.amount = Amount::Mass(mass);
+    }
+
     pub(super) fn scale(&mut self, factor: f64) {
         self.amount = self.amount.scaled(factor);
         self.liquid_amount = self.liquid_amount.scaled(factor);

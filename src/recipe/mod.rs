@@ -16,11 +16,12 @@ mod text;
 
 pub use amount::{Amount, Ingredient, Portion, Recipe, Solution};
 pub use bottles::{BottlePlan, Bottling, LimitedBatch};
+pub(crate) use evaluate::resolve;
 pub use columns::{ColumnPlan, RowResult, RowStatus};
 pub use evaluate::{Evaluation, Line, LineKind, RatioInterval, SolutionMade};
 pub use extract::{DEFAULT_HOLD_UP, DEFAULT_YIELD, Extraction, ExtractionResult};
 pub use rounding::{
-    Kit, Measure, RoundedLine, Rounding, SmallestBatch, StockAdvice, TEASPOON, smallest_batch,
+    Kit, Measure, RoundedLine, Rounding, SmallestBatch, StockAdvice, smallest_batch,
 };
 pub use sheet::{BatchSheet, Comparison, SheetOptions};
 

@@ -1,0 +1,71 @@
+//! From targets and chosen lots to amounts to weigh.
+//!
+//! One lot answers for one target, so the amounts follow from a small linear
+//! system: cross-contributions (acid that comes with home-made iron, alkalinity
+//! that comes with the water, gallic acid that comes with the galls) are all
+//! in it. Choosing among many lots is another, later question.
+
+mod linear;
+mod substitute;
+mod targets;
+
+pub use substitute::{Equal, Substitution, Swap, SwapEffects};
+pub use targets::{Choice, Formulated, Soak, Targets};
+
+use crate::bench::LotError;
+use crate::quantity::OutOfRange;
+use crate::recipe::RecipeError;
+
+/// Why no amounts can be given.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum FormulateError {
+    /// A target is set, but no lot was chosen that could meet it.
+    #[error("no lot was chosen for the target {target}")]
+    NoLotFor {
+        /// The target.
+        target: &'static str,
+    },
+    /// A lot was chosen, but no target says how much of it is wanted.
+    #[error("{lot:?} was chosen, but no target {target} is set")]
+    NoTargetFor {
+        /// Name of the lot.
+        lot: String,
+        /// The target it would serve.
+        target: &'static str,
+    },
+    /// The chosen lots do not determine the amounts (for example an iron lot
+    /// without iron).
+    #[error("the chosen lots cannot meet the target {target}")]
+    Undetermined {
+        /// The target.
+        target: &'static str,
+    },
+    /// Meeting every target would need less than nothing of a lot.
+    #[error("{target} cannot be met: it would take {mass_g:.3} g of {lot:?}")]
+    LessThanNothing {
+        /// The target the lot answers for.
+        target: &'static str,
+        /// The lot.
+        lot: String,
+        /// The (negative) mass that the arithmetic asks for.
+        mass_g: f64,
+    },
+    /// The lots share nothing of what is to be kept equal.
+    #[error("{lot:?} holds no {what}")]
+    NothingToMatch {
+        /// The lot without it.
+        lot: String,
+        /// Iron(II) or galloyl.
+        what: &'static str,
+    },
+    /// An input outside its range.
+    #[error(transparent)]
+    OutOfRange(#[from] OutOfRange),
+    /// A lot that cannot do what is asked of it.
+    #[error(transparent)]
+    Lot(#[from] LotError),
+    /// A recipe that cannot be worked out.
+    #[error(transparent)]
+    Recipe(#[from] RecipeError),
+}

@@ -1,0 +1,387 @@
+//! Rounding to what the maker can weigh and measure.
+
+use super::{Amount, Evaluation, Recipe, RecipeError};
+use crate::bench::Lot;
+use crate::quantity::{
+    Mass, MolarConcentration, Volume, kilograms, milliliters, within,
+};
+
+/// A tool that measures in steps.
+///
+/// ```
+/// use ferrogall::quantity::{grams, milliliters};
+/// use ferrogall::recipe::Measure;
+/// let kitchen = Measure::Balance { step: grams(1.0) };
+/// let quarter_teaspoon = Measure::Spoon { volume: milliliters(1.25) };
+/// assert_ne!(kitchen, quarter_teaspoon);
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub enum Measure {
+    /// A balance that shows steps of this mass.
+    Balance {
+        /// Last digit of the display.
+        step: Mass,
+    },
+    /// A cylinder, jug or syringe with marks this far apart.
+    Cylinder {
+        /// Volume between two marks.
+        step: Volume,
+    },
+    /// A level spoon; the lot needs a bulk density.
+    Spoon {
+        /// What it holds.
+        volume: Volume,
+    },
+    /// A dropper; about 0.05 mL a drop (common practice, no source).
+    Dropper {
+        /// Volume of one drop.
+        volume: Volume,
+    },
+}
+
+impl Measure {
+    /// Kilograms of a lot in one step.
+    fn step_kg(self, lot: &Lot) -> Result<f64, RecipeError> {
+        let by_volume = |v: Volume| -> Result<f64, RecipeError> {
+            within("step of volume", v.value, 1e-12, 1.0, "m3")?;
+            Ok(lot.mass_of(v)?.value)
+        };
+        match self {
+            Measure::Balance { step } => {
+                Ok(within("step of the balance", step.value, 1e-12, 1e3, "kg")?)
+            }
+            Measure::Cylinder { step: v }
+            | Measure::Spoon { volume: v }
+            | Measure::Dropper { volume: v } => by_volume(v),
+        }
+    }
+
+    /// So many steps, as an amount.
+    fn amount(self, steps: f64) -> Amount {
+        match self {
+            Measure::Balance { step } => Amount::Mass(step * steps),
+            Measure::Cylinder { step: v }
+            | Measure::Spoon { volume: v }
+            | Measure::Dropper { volume: v } => Amount::Volume(v * steps),
+        }
+    }
+}
+
+/// The tools at hand: one for solids, one for liquids, and exceptions by the
+/// name of the lot.
+///
+/// ```
+/// use ferrogall::quantity::{grams, milliliters};
+/// use ferrogall::recipe::{Kit, Measure};
+/// let kit = Kit::new(grams(0.1), milliliters(1.0))
+///     .with("clove oil", Measure::Dropper { volume: milliliters(0.05) });
+/// # let _ = kit;
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Kit {
+    solids: Measure,
+    liquids: Measure,
+    exceptions: Vec<(String, Measure)>,
+}
+
+impl Kit {
+    /// A balance and a cylinder.
+    pub fn new(balance_step: Mass, cylinder_step: Volume) -> Kit {
+        Kit {
+            solids: Measure::Balance { step: balance_step },
+            liquids: Measure::Cylinder {
+                step: cylinder_step,
+            },
+            exceptions: Vec::new(),
+        }
+    }
+
+    /// Another tool for the lot of this name.
+    #[must_use]
+    pub fn with(mut self, lot: impl Into<String>, measure: Measure) -> Kit {
+        self.exceptions.push((lot.into(), measure));
+        self
+    }
+
+    /// The tool for a lot.
+    pub fn tool(&self, lot: &Lot) -> Measure {
+        let exception = self.exceptions.iter().find(|(name, _)| name == lot.name());
+        match exception {
+            Some((_, measure)) => *measure,
+            None if lot.is_liquid() => self.liquids,
+            None => self.solids,
+        }
+    }
+
+    /// Steps of its tool in a mass of a lot.
+    pub(crate) fn steps(&self, lot: &Lot, mass: Mass) -> Result<f64, RecipeError> {
+        Ok(mass.value / self.tool(lot).step_kg(lot)?)
+    }
+}
+
+/// What rounding one line does to the ink, all else left exact.
+///
+/// ```
+/// # use ferrogall::bench::Lot;
+/// # use ferrogall::quantity::*;
+/// # use ferrogall::recipe::{Kit, Recipe, Solution};
+/// let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.build()?;
+/// let water = Lot::of("distilled_water")?.build()?;
+/// let recipe = Recipe::new("iron water")
+///     .with(Solution::new("iron").add(&vitriol, grams(0.449)))
+///     .make_up(&water, milliliters(30.0));
+/// let rounding = recipe.rounded(&Kit::new(grams(0.1), milliliters(1.0)))?;
+/// assert_eq!(rounding.lines[0].steps, 4.0);
+/// assert!((rounding.lines[0].iron_error + 0.109).abs() < 0.001); // 11 % too little
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct RoundedLine {
+    /// Name of the lot.
+    pub lot: String,
+    /// The mass asked for.
+    pub exact: Mass,
+    /// The mass that is taken.
+    pub rounded: Mass,
+    /// Steps of the tool that is.
+    pub steps: f64,
+    /// The tool.
+    pub measure: Measure,
+    /// Relative change of the ink's iron(II) concentration.
+    pub iron_error: f64,
+    /// Relative change of iron per galloyl; 0 without tannin.
+    pub ratio_error: f64,
+    /// Change of the strong acid concentration.
+    pub acid_error: MolarConcentration,
+}
+
+/// A recipe rounded to the tools at hand.
+///
+/// ```
+/// # use ferrogall::bench::Lot;
+/// # use ferrogall::quantity::*;
+/// # use ferrogall::recipe::{Kit, Recipe, Solution};
+/// let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.build()?;
+/// let water = Lot::of("distilled_water")?.build()?;
+/// let recipe = Recipe::new("iron water")
+///     .with(Solution::new("iron").add(&vitriol, grams(15.0)))
+///     .make_up(&water, liters(1.0));
+/// let rounding = recipe.rounded(&Kit::new(grams(0.1), milliliters(1.0)))?;
+/// assert_eq!(rounding.iron_error, 0.0); // 15.0 g is on the scale
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rounding {
+    /// The recipe with rounded amounts.
+    pub recipe: Recipe,
+    /// What each rounding does by itself.
+    pub lines: Vec<RoundedLine>,
+    /// What all of them do together to the iron(II) concentration, relative.
+    pub iron_error: f64,
+    /// To iron per galloyl, relative.
+    pub ratio_error: f64,
+    /// To the strong acid concentration.
+    pub acid_error: MolarConcentration,
+}
+
+/// The figures that rounding may spoil.
+#[derive(Clone, Copy)]
+struct Figures {
+    iron: f64,
+    ratio: Option<f64>,
+    acid: MolarConcentration,
+}
+
+impl Figures {
+    fn of(e: &Evaluation) -> Figures {
+        let c = &e.composition;
+        Figures {
+            iron: c.concentration(c.iron_ii()).value,
+            ratio: c.ratios().iron_per_galloyl,
+            acid: c.concentration(c.strong_acid()),
+        }
+    }
+
+    fn iron_error(&self, exact: &Figures) -> f64 {
+        relative_change(self.iron, exact.iron)
+    }
+
+    fn ratio_error(&self, exact: &Figures) -> f64 {
+        match (self.ratio, exact.ratio) {
+            (Some(a), Some(b)) => relative_change(a, b),
+            // Rounding away all the tannin leaves nothing of the ratio.
+            (None, Some(_)) => -1.0,
+            _ => 0.0,
+        }
+    }
+}
+
+fn relative_change(new: f64, old: f64) -> f64 {
+    let change = (new - old) / old;
+    if change.is_finite() { change } else { 0.0 }
+}
+
+impl Recipe {
+    /// Every weighed or measured amount rounded to a whole number of steps of
+    /// its tool, halves up. Make-ups are left as they are: a bottle has a mark.
+    ///
+    /// # Errors
+    /// What [`Recipe::evaluate`] says; [`RecipeError::Lot`] for a spoonful of
+    /// a lot without bulk density; [`RecipeError::OutOfRange`] for a step of zero.
+    pub fn rounded(&self, kit: &Kit) -> Result<Rounding, RecipeError> {
+        let exact = Figures::of(&self.evaluate()?);
+        let mut all = self.clone();
+        let mut lines = Vec::new();
+        let count = all.amounts_mut().count();
+        for index in 0..count {
+            let mut one = self.clone();
+            let part = self.part;
+            let Some((lot, amount)) = one.amounts_mut().nth(index) else {
+                continue;
+            };
+            let measure = kit.tool(lot);
+            let kg = super::resolve(lot, *amount, part)?;
+            let step = measure.step_kg(lot)?;
+            let steps = (kg / step).round();
+            let rounded = measure.amount(steps);
+            let name = lot.name().to_string();
+            let taken = kilograms(super::resolve(lot, rounded, part)?);
+            *amount = rounded;
+            if let Some((_, amount)) = all.amounts_mut().nth(index) {
+                *amount = rounded;
+            }
+            let alone = Figures::of(&one.evaluate()?);
+            lines.push(RoundedLine {
+                lot: name,
+                exact: kilograms(kg),
+                rounded: taken,
+                steps,
+                measure,
+                iron_error: alone.iron_error(&exact),
+                ratio_error: alone.ratio_error(&exact),
+                acid_error: alone.acid - exact.acid,
+            });
+        }
+        let together = Figures::of(&all.evaluate()?);
+        Ok(Rounding {
+            iron_error: together.iron_error(&exact),
+            ratio_error: together.ratio_error(&exact),
+            acid_error: together.acid - exact.acid,
+            recipe: all,
+            lines,
+        })
+    }
+}
+
+/// The smallest batch that can honestly be weighed.
+///
+/// ```
+/// # use ferrogall::bench::Lot;
+/// # use ferrogall::quantity::*;
+/// # use ferrogall::recipe::{smallest_batch, Kit, Recipe, Solution};
+/// let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.build()?;
+/// let water = Lot::of("distilled_water")?.build()?;
+/// let recipe = Recipe::new("iron water")
+///     .with(Solution::new("iron").add(&vitriol, grams(0.45)))
+///     .make_up(&water, milliliters(30.0));
+/// let smallest = smallest_batch(&recipe, &Kit::new(grams(0.1), milliliters(1.0)), 20.0)?;
+/// assert!((smallest.volume.in_milliliters() - 133.3).abs() < 0.1); // 2 g at least
+/// assert_eq!(smallest.stocks.len(), 1); // or a stock solution
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct SmallestBatch {
+    /// Its volume.
+    pub volume: Volume,
+    /// Times the recipe as given.
+    pub factor: f64,
+    /// The lot whose weighing sets it.
+    pub limited_by: String,
+    /// For the recipe as given: a stock solution for each weighing that is too small.
+    pub stocks: Vec<StockAdvice>,
+}
+
+/// Weigh more, dissolve, and measure a part of it.
+///
+/// ```
+/// # use ferrogall::quantity::*;
+/// # use ferrogall::recipe::StockAdvice;
+/// let advice = StockAdvice {
+///     lot: "phenol".into(),
+///     weigh: grams(2.0),
+///     dissolve_to: milliliters(100.0),
+///     take: milliliters(5.0),
+/// };
+/// assert_eq!(advice.to_string(), "weigh 2.00 g of phenol, make up to 100 mL, take 5.0 mL of it");
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct StockAdvice {
+    /// Name of the lot.
+    pub lot: String,
+    /// Mass to weigh.
+    pub weigh: Mass,
+    /// Volume to make the stock up to.
+    pub dissolve_to: Volume,
+    /// Volume of stock to take for this batch.
+    pub take: Volume,
+}
+
+impl core::fmt::Display for StockAdvice {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        write!(
+            f,
+            "weigh {:.2} g of {}, make up to {:.0} mL, take {:.1} mL of it",
+            self.weigh.value * 1e3,
+            self.lot,
+            self.dissolve_to.value * 1e6,
+            self.take.value * 1e6
+        )
+    }
+}
+
+/// The smallest batch of a recipe in which every amount is at least `steps`
+/// steps of its tool (twenty is customary: an error of 2.5 % at most).
+///
+/// Lots that bring under 1e-12 of anything count too: what is in a recipe is
+/// meant to be weighed.
+///
+/// # Errors
+/// As [`Recipe::rounded`]; [`RecipeError::OutOfRange`] unless `steps` is from 1 to 1e6.
+pub fn smallest_batch(recipe: &Recipe, kit: &Kit, steps: f64) -> Result<SmallestBatch, RecipeError> {
+    let steps = within("steps", steps, 1.0, 1e6, "")?;
+    let evaluation = recipe.evaluate()?;
+    let take_step = match kit.liquids {
+        Measure::Cylinder { step } => step,
+        _ => milliliters(1.0),
+    };
+    let mut out = SmallestBatch {
+        volume: evaluation.composition.volume(),
+        factor: 0.0,
+        limited_by: String::new(),
+        stocks: Vec::new(),
+    };
+    for line in evaluation.lines.iter().filter(|l| l.stated.is_some()) {
+        let has = kit.steps(line.lot, line.mass)?;
+        if has <= 0.0 {
+            continue;
+        }
+        let factor = within("scale of the smallest batch", steps / has, 0.0, 1e9, "")?;
+        if factor > out.factor {
+            out.factor = factor;
+            out.limited_by = line.lot.name().to_string();
+        }
+        if factor > 1.0 {
+            let multiple = factor.ceil();
+            let take = take_step * steps;
+            out.stocks.push(StockAdvice {
+                lot: line.lot.name().to_string(),
+                weigh: line.mass * multiple,
+                dissolve_to: take * multiple,
+                take,
+            });
+        }
+    }
+    out.volume *= out.factor;
+    Ok(out)
+}
