@@ -1,205 +1,18 @@
 //! The upper bound: all oxygen that can have come in, times four.
 
-use super::constants::{ATM, IRON_MOLAR_MASS, NU_MAX, YEAR};
-use super::oxygen::Air;
-use super::stoichiometry::checked_nu;
-use super::{Closure, OxidationError};
-use crate::quantity::{
-    AmountOfSubstance, MassConcentration, MolarConcentration, Share, Time, Volume, checked_volume,
-    within,
-};
+use super::bottle::Bottle;
+use super::constants::{ATM, IRON_MOLAR_MASS, YEAR};
+use crate::quantity::{AmountOfSubstance, MassConcentration, Share, Time, Volume};
 use uom::si::amount_of_substance::mole;
 use uom::si::mass_concentration::gram_per_cubic_meter;
-use uom::si::molar_concentration::mole_per_cubic_meter;
 use uom::si::time::second;
 use uom::si::volume::cubic_meter;
 
-/// A thousandth of a millilitre.
-const MIN_VOLUME_M3: f64 = 1e-9;
-/// A draw is nothing, or at least this share of the fill: it bounds the
-/// number of openings that must be walked through one by one.
-const MIN_DRAW: f64 = 1e-5;
 /// Answers beyond a million years are "never".
 const HORIZON_S: f64 = 1e6 * YEAR;
 /// Rounding allowed when whole intervals are counted; always to the side of
 /// one opening more, the safe side of a bound.
 const COUNT_SLACK: f64 = 1e-12;
-
-/// A bottle of ink and how it is used; built by [`Bottle::builder`].
-///
-/// ```
-/// use ferrogall::oxidation::{Bottle, Closure};
-/// use ferrogall::quantity::{days, milliliters, moles_per_liter, Share};
-/// // 30 mL of an ink with 15 g/L of vitriol in a 40 mL bottle, opened weekly
-/// let bottle = Bottle::builder(milliliters(40.0), milliliters(30.0), moles_per_liter(0.053955))
-///     .closure(Closure::SEALED_GLASS)
-///     .opened_every(days(7.0))
-///     .air_exchanged(Share::percent(30.0)?)
-///     .drawn_per_opening(milliliters(1.0))
-///     .kept_for(days(56.0))
-///     .build()?;
-/// let bound = bottle.bound();
-/// assert_eq!(bound.openings, 8);
-/// assert!((bound.share_after_filling.as_percent() - 22.4).abs() < 0.1);
-/// assert!(bound.share_after_duration > bound.share_after_filling);
-/// # Ok::<(), ferrogall::oxidation::OxidationError>(())
-/// ```
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Bottle {
-    capacity: f64, // m³
-    fill: f64,     // m³
-    iron: f64,     // mol/m³
-    air: Air,
-    closure: Closure,
-    interval: Option<f64>, // s
-    exchanged: f64,
-    draw: f64,     // m³
-    duration: f64, // s
-    nu: f64,
-    stated: Share,
-}
-
-/// Gathers what is known of a bottle; nothing is checked before
-/// [`build`](BottleBuilder::build).
-///
-/// ```
-/// use ferrogall::oxidation::Bottle;
-/// use ferrogall::quantity::{milliliters, moles_per_liter};
-/// let overfull = Bottle::builder(milliliters(30.0), milliliters(40.0), moles_per_liter(0.05));
-/// assert_eq!(
-///     overfull.build().unwrap_err().to_string(),
-///     "fill volume = 0.00004 m3 is outside 0.000000001 to 0.00003 m3",
-/// );
-/// ```
-#[derive(Debug, Clone, Copy)]
-#[must_use]
-pub struct BottleBuilder {
-    capacity: Volume,
-    fill: Volume,
-    iron: MolarConcentration,
-    air: Air,
-    closure: Closure,
-    interval: Option<Time>,
-    exchanged: Share,
-    draw: Volume,
-    duration: Time,
-    nu: f64,
-    stated: Share,
-}
-
-impl BottleBuilder {
-    /// Air around the bottle and in its headspace, and the temperature of
-    /// all; default [`Air::standard`], wet air of 25 °C and one atmosphere.
-    pub fn air(self, air: Air) -> Self {
-        BottleBuilder { air, ..self }
-    }
-
-    /// How it is closed; default [`Closure::SEALED_GLASS`].
-    pub fn closure(self, closure: Closure) -> Self {
-        BottleBuilder { closure, ..self }
-    }
-
-    /// Time between two openings, the first one a whole interval after
-    /// filling; a minute to a thousand years. Default: never opened.
-    pub fn opened_every(self, interval: Time) -> Self {
-        BottleBuilder {
-            interval: Some(interval),
-            ..self
-        }
-    }
-
-    /// Share of the headspace air exchanged at each opening. Default 0.3, for
-    /// a quick opening; 1 when it is left open for a moment. A convention:
-    /// no published value was found.
-    pub fn air_exchanged(self, share: Share) -> Self {
-        BottleBuilder {
-            exchanged: share,
-            ..self
-        }
-    }
-
-    /// Ink taken out at each opening: nothing (the default), or at least a
-    /// hundred-thousandth of the fill. Air takes its place.
-    pub fn drawn_per_opening(self, volume: Volume) -> Self {
-        BottleBuilder {
-            draw: volume,
-            ..self
-        }
-    }
-
-    /// How long the ink is kept, up to a thousand years; default one year.
-    pub fn kept_for(self, duration: Time) -> Self {
-        BottleBuilder { duration, ..self }
-    }
-
-    /// Iron(II) per O₂, 2 to 4; default 4, the only value that gives a bound.
-    pub fn nu(self, nu: f64) -> Self {
-        BottleBuilder { nu, ..self }
-    }
-
-    /// The share of iron(II) of which [`OxygenBound`] says when it is gone;
-    /// default 10 %.
-    pub fn stated_share(self, share: Share) -> Self {
-        BottleBuilder {
-            stated: share,
-            ..self
-        }
-    }
-
-    /// The ink was freed of oxygen before filling. Otherwise it counts as
-    /// saturated with air, as if its salts took no room: more than it holds.
-    pub fn without_dissolved_oxygen(self) -> Self {
-        BottleBuilder {
-            air: self.air.dissolving(Share::ZERO),
-            ..self
-        }
-    }
-
-    /// The bottle, when all of it makes sense.
-    ///
-    /// # Errors
-    /// [`OxidationError::OutOfRange`] for a capacity above 1000 m³, a fill
-    /// below 0.001 mL or above the capacity, iron(II) outside 1e-6 to
-    /// 10 mol/L, and the ranges named at each setting.
-    pub fn build(self) -> Result<Bottle, OxidationError> {
-        let capacity = checked_volume("capacity", self.capacity)?;
-        let fill = within(
-            "fill volume",
-            self.fill.value,
-            MIN_VOLUME_M3,
-            capacity,
-            "m3",
-        )?;
-        let mol_per_l = within("iron(II)", self.iron.value / 1000.0, 1e-6, 10.0, "mol/L")?;
-        let draw = self.draw.value;
-        if draw != 0.0 {
-            within("ink per opening", draw, MIN_DRAW * fill, fill, "m3")?;
-        }
-        let interval = match self.interval {
-            None => None,
-            Some(t) => Some(within(
-                "time between openings",
-                t.value,
-                60.0,
-                1000.0 * YEAR,
-                "s",
-            )?),
-        };
-        Ok(Bottle {
-            capacity,
-            fill,
-            iron: mol_per_l * 1000.0,
-            air: self.air,
-            closure: self.closure,
-            interval,
-            exchanged: self.exchanged.value(),
-            draw,
-            duration: within("duration", self.duration.value, 0.0, 1000.0 * YEAR, "s")?,
-            nu: checked_nu(self.nu)?,
-            stated: self.stated,
-        })
-    }
-}
 
 /// The most iron(II) that oxygen can have taken from a bottle of ink.
 ///
@@ -272,6 +85,13 @@ struct Gone {
     openings: f64,
 }
 
+/// The part of the duration during which there is ink in the bottle.
+struct Stay {
+    openings: f64,
+    seconds: f64,
+    emptied: bool,
+}
+
 fn moles(value: f64) -> AmountOfSubstance {
     AmountOfSubstance::new::<mole>(value)
 }
@@ -281,54 +101,6 @@ fn share(value: f64) -> Share {
 }
 
 impl Bottle {
-    /// A bottle of this brimful capacity, filled with this much ink of this
-    /// iron(II) concentration.
-    pub fn builder(capacity: Volume, fill: Volume, iron_ii: MolarConcentration) -> BottleBuilder {
-        BottleBuilder {
-            capacity,
-            fill,
-            iron: iron_ii,
-            air: Air::standard(),
-            closure: Closure::SEALED_GLASS,
-            interval: None,
-            exchanged: share(0.3),
-            draw: Volume::new::<cubic_meter>(0.0),
-            duration: Time::new::<second>(YEAR),
-            nu: NU_MAX.value,
-            stated: share(0.1),
-        }
-    }
-
-    /// Brimful capacity.
-    pub fn capacity(&self) -> Volume {
-        Volume::new::<cubic_meter>(self.capacity)
-    }
-
-    /// Ink at filling.
-    pub fn fill(&self) -> Volume {
-        Volume::new::<cubic_meter>(self.fill)
-    }
-
-    /// Iron(II) at filling.
-    pub fn iron_ii(&self) -> MolarConcentration {
-        MolarConcentration::new::<mole_per_cubic_meter>(self.iron)
-    }
-
-    /// Air in and around the bottle.
-    pub fn air(&self) -> Air {
-        self.air
-    }
-
-    /// How it is closed.
-    pub fn closure(&self) -> Closure {
-        self.closure
-    }
-
-    /// Iron(II) per O₂.
-    pub fn nu(&self) -> f64 {
-        self.nu
-    }
-
     /// The upper bound; see [`OxygenBound`] for what it says and what not.
     pub fn bound(&self) -> OxygenBound {
         let headspace = self.air.gas() * (self.capacity - self.fill);
@@ -534,7 +306,7 @@ impl Bottle {
     }
 
     /// [`gone`](Self::gone) when ink is drawn: interval by interval, of which
-    /// there are no more than 1 / [`MIN_DRAW`].
+    /// there are no more than 1 / `MIN_DRAW`.
     fn gone_drawn(&self, mut missing: f64, leak: f64, interval: f64) -> Option<Gone> {
         let last = self.last_opening();
         let mut k = 0.0;
@@ -559,11 +331,4 @@ impl Bottle {
             }
         }
     }
-}
-
-/// The part of the duration during which there is ink in the bottle.
-struct Stay {
-    openings: f64,
-    seconds: f64,
-    emptied: bool,
 }

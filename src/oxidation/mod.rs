@@ -23,6 +23,7 @@
 //! - [`Bottle`]: the bound;
 //! - [`scavengers`]: what takes oxygen away, and how much of it.
 
+mod bottle;
 mod bound;
 mod closure;
 mod closure_data;
@@ -31,7 +32,8 @@ mod oxygen;
 mod salting;
 mod stoichiometry;
 
-pub use bound::{Bottle, BottleBuilder, OxygenBound};
+pub use bottle::{Bottle, BottleBuilder};
+pub use bound::OxygenBound;
 pub use closure::{
     Breath, Closure, Conductance, Ingress, Permeability, Polymer, breathing, closures, polymers,
 };

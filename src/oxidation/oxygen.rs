@@ -14,7 +14,7 @@ use crate::quantity::{
 use uom::si::diffusion_coefficient::square_centimeter_per_second;
 use uom::si::f64::DiffusionCoefficient;
 use uom::si::molar_concentration::mole_per_cubic_meter;
-use uom::si::pressure::{atmosphere, pascal};
+use uom::si::pressure;
 
 const ZERO_CELSIUS: f64 = 273.15;
 /// Highest salinity of the equations, as a mass fraction (40 g/kg).
@@ -93,7 +93,7 @@ fn henry(kelvin: f64) -> f64 {
 /// ```
 pub fn water_vapor_pressure(temperature: Temperature) -> Result<Pressure, OxidationError> {
     let kelvin = checked_temperature("temperature", temperature)?;
-    Ok(Pressure::new::<pascal>(vapor_pa(kelvin)))
+    Ok(Pressure::new::<pressure::pascal>(vapor_pa(kelvin)))
 }
 
 /// Oxygen dissolved in water that stands under water-saturated air.
@@ -238,7 +238,7 @@ pub fn oxygen_diffusion(temperature: Temperature) -> Result<DiffusionCoefficient
 pub fn pressure_at_altitude(altitude: Length) -> Result<Pressure, OxidationError> {
     let h = within("altitude", altitude.value, -500.0, 5400.0, "m")?;
     let ratio = libm::pow(1.0 - k::ALTITUDE_LAPSE.value * h, k::ALTITUDE_POWER.value);
-    Ok(Pressure::new::<atmosphere>(ratio))
+    Ok(Pressure::new::<pressure::atmosphere>(ratio))
 }
 
 /// Amount in a volume of gas, by the ideal gas law (good to 0.1 % for air).
@@ -365,7 +365,7 @@ impl Air {
 
     /// Partial pressure of oxygen.
     pub fn oxygen_pressure(&self) -> Pressure {
-        Pressure::new::<pascal>(self.oxygen_pa)
+        Pressure::new::<pressure::pascal>(self.oxygen_pa)
     }
 
     /// Oxygen in a volume of this air.

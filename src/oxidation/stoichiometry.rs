@@ -110,12 +110,14 @@ impl Scavenger {
     /// and with nothing else.
     ///
     /// # Errors
-    /// [`OxidationError::OutOfRange`] below 0 or above 1e9 mol.
+    /// [`OxidationError::OutOfRange`] below 0 or above 1e9 mol, or above
+    /// 1e12 g of scavenger.
     pub fn mass_for(&self, oxygen: AmountOfSubstance) -> Result<Mass, OxidationError> {
         let oxygen = checked_amount("oxygen", oxygen)?;
-        Ok(Mass::new::<gram>(
-            oxygen / self.oxygen_per_mole * self.molar_mass_g_per_mol,
-        ))
+        let grams = oxygen / self.oxygen_per_mole * self.molar_mass_g_per_mol;
+        // The row may be the caller's own.
+        let grams = within("mass of scavenger", grams, 0.0, 1e12, "g")?;
+        Ok(Mass::new::<gram>(grams))
     }
 }
 
