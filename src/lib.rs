@@ -3,6 +3,9 @@
 pub mod bench;
 pub mod chem;
 pub mod composition;
+pub mod formulate;
 pub mod oxidation;
 pub mod quantity;
+pub mod recipe;
 pub mod source;
+pub mod standards;

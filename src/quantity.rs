@@ -8,8 +8,8 @@
 use uom::si;
 
 pub use uom::si::f64::{
-    AmountOfSubstance, Area, Energy, Length, Mass, MassConcentration, MassDensity,
-    Molality, MolarConcentration, MolarMass, Power, Pressure, ThermodynamicTemperature as Temperature, Time,
+    AmountOfSubstance, Area, Energy, Length, Mass, MassConcentration, MassDensity, Molality,
+    MolarConcentration, MolarMass, Power, Pressure, ThermodynamicTemperature as Temperature, Time,
     Volume,
 };
 

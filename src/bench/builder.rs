@@ -174,7 +174,13 @@ impl LotBuilder {
     /// [`LotError::DoesNotApply`] to anything but water; [`LotError::OutOfRange`].
     pub fn alkalinity(mut self, as_caco3: MassConcentration) -> Result<Self, LotError> {
         self.must(matches!(self.material, Material::Water(_)), "alkalinity")?;
-        self.alkalinity = Some(within("alkalinity", as_caco3.value, 0.0, 5.0, "g/L as CaCO3")?);
+        self.alkalinity = Some(within(
+            "alkalinity",
+            as_caco3.value,
+            0.0,
+            5.0,
+            "g/L as CaCO3",
+        )?);
         Ok(self)
     }
 
@@ -184,7 +190,13 @@ impl LotBuilder {
     /// As [`LotBuilder::alkalinity`].
     pub fn hardness(mut self, as_caco3: MassConcentration) -> Result<Self, LotError> {
         self.must(matches!(self.material, Material::Water(_)), "hardness")?;
-        self.hardness = Some(within("hardness", as_caco3.value, 0.0, 5.0, "g/L as CaCO3")?);
+        self.hardness = Some(within(
+            "hardness",
+            as_caco3.value,
+            0.0,
+            5.0,
+            "g/L as CaCO3",
+        )?);
         Ok(self)
     }
 
@@ -315,7 +327,11 @@ impl LotBuilder {
         let mut made = Made::default();
         let moisture = made.or_range(self.moisture, "moisture", row.moisture_percent)?;
         let tannin = made.or_range(self.tannin, "tannin", row.tannin_percent)?;
-        let gallic = made.or_range(self.gallic_acid, "free gallic acid", row.gallic_acid_percent)?;
+        let gallic = made.or_range(
+            self.gallic_acid,
+            "free gallic acid",
+            row.gallic_acid_percent,
+        )?;
         let per_tannin = match self.galloyl {
             Some(e) => e,
             None => Estimate::new(row.galloyl_mmol_per_g.typical, row.galloyl_mmol_per_g.u())?,

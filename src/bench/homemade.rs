@@ -219,7 +219,10 @@ impl IronInAcid {
     fn acid_row(&self) -> Result<&'static Acid, LotError> {
         match self.acid.material() {
             Some(Material::Acid(row))
-                if matches!(row.id, "hydrochloric_acid" | "sulfuric_acid" | "acetic_acid") =>
+                if matches!(
+                    row.id,
+                    "hydrochloric_acid" | "sulfuric_acid" | "acetic_acid"
+                ) =>
             {
                 Ok(row)
             }

@@ -68,6 +68,11 @@ impl HydrateMix {
     /// Each solid with its share: crystal waters per iron, whether ferric.
     pub(super) fn solids(&self) -> [(f64, f64, bool); 4] {
         let [h, t, m, b] = self.parts;
-        [(h, 7.0, false), (t, 4.0, false), (m, 1.0, false), (b, 0.0, true)]
+        [
+            (h, 7.0, false),
+            (t, 4.0, false),
+            (m, 1.0, false),
+            (b, 0.0, true),
+        ]
     }
 }

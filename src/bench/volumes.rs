@@ -4,8 +4,8 @@
 //! up. Electrolytes come from the density tables of [`crate::chem`], taken at
 //! 2 % by mass; the rest are the constants below.
 
-use super::material::{Acid, IronSalt};
 use super::LotError;
+use super::material::{Acid, IronSalt};
 use crate::chem::{self, Solute};
 use crate::composition::Component;
 use crate::quantity::{MassFraction, celsius};

@@ -221,10 +221,7 @@ impl Criterion {
             Balance::IronPerGalloyl => r.iron_per_galloyl,
             Balance::IronPerTannicAcid => r.iron_per_tannic_acid,
             Balance::VitriolPerTannin => r.vitriol_per_tannin_by_mass,
-            Balance::VitriolPerGalls => {
-                r.galls_per_vitriol_by_mass
-                    .and_then(|g| over(1.0, g))
-            }
+            Balance::VitriolPerGalls => r.galls_per_vitriol_by_mass.and_then(|g| over(1.0, g)),
         }
     }
 
@@ -248,4 +245,3 @@ impl Criterion {
         })
     }
 }
-

@@ -1,7 +1,7 @@
 //! Targets, chosen lots, and the amounts that follow.
 
-use super::linear::System;
 use super::FormulateError;
+use super::linear::System;
 use crate::bench::Lot;
 use crate::composition::{Bulk, Component, Composition};
 use crate::quantity::{

@@ -190,11 +190,7 @@ impl ColumnPlan {
 
     /// One row: the mass of each lot in grams, given by its index, and the
     /// volume to make up to in millilitres (0: no making up).
-    pub fn row(
-        &self,
-        mass_g: impl Fn(usize) -> f64,
-        make_up_to_ml: f64,
-    ) -> (RowResult, RowStatus) {
+    pub fn row(&self, mass_g: impl Fn(usize) -> f64, make_up_to_ml: f64) -> (RowResult, RowStatus) {
         let mut sum = [0.0; FIGURES];
         let mut nan = make_up_to_ml.is_nan();
         let mut ok = (0.0..=MAX_VOLUME_M3 * 1e6).contains(&make_up_to_ml);

@@ -3,9 +3,7 @@
 use super::{Amount, ExtractionResult, Ingredient, Portion, Recipe, RecipeError, Solution};
 use crate::bench::Lot;
 use crate::composition::Composition;
-use crate::quantity::{
-    Mass, Share, Volume, checked_mass, checked_volume, kilograms, within,
-};
+use crate::quantity::{Mass, Share, Volume, checked_mass, checked_volume, kilograms, within};
 
 /// What a line of a recipe is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -244,21 +242,36 @@ impl<'r> Pot<'r> {
                     }
                     let mass = kilograms(resolve(lot, *amount, part)?);
                     made.add_scaled(&lot.composition(mass), 1.0);
-                    self.lines
-                        .push(Line::whole(index, lot, LineKind::Ingredient, Some(*amount), mass));
+                    self.lines.push(Line::whole(
+                        index,
+                        lot,
+                        LineKind::Ingredient,
+                        Some(*amount),
+                        mass,
+                    ));
                 }
                 Ingredient::Extract(e) => {
                     let result = e.run(part)?;
                     made.add_scaled(&result.liquor, 1.0);
                     self.left_behind.add_scaled(&result.marc, 1.0);
-                    let mut plant =
-                        Line::whole(index, &e.plant, LineKind::Plant, Some(e.amount), result.plant);
+                    let mut plant = Line::whole(
+                        index,
+                        &e.plant,
+                        LineKind::Plant,
+                        Some(e.amount),
+                        result.plant,
+                    );
                     plant.galloyl = result.liquor.galloyl().value;
                     plant.step_u = result.yield_u;
                     self.lines.push(plant);
                     let drained = 1.0 - result.held_back.value();
-                    let soak =
-                        Line::whole(index, &e.liquid, LineKind::Soak, Some(e.liquid_amount), result.liquid);
+                    let soak = Line::whole(
+                        index,
+                        &e.liquid,
+                        LineKind::Soak,
+                        Some(e.liquid_amount),
+                        result.liquid,
+                    );
                     self.lines.push(soak.reaching(drained));
                     extractions.push(result);
                 }
@@ -353,7 +366,10 @@ fn fill_up<'r>(
             want_ml: want * 1e6,
         });
     }
-    let mass = kilograms(checked_mass("mass to make up with", kilograms((missing / litre).max(0.0)))?);
+    let mass = kilograms(checked_mass(
+        "mass to make up with",
+        kilograms((missing / litre).max(0.0)),
+    )?);
     pot.add_scaled(&liquid.composition(mass), 1.0);
     pot.volume = want;
     Ok(Line::whole(0, liquid, LineKind::MakeUp, None, mass))

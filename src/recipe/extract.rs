@@ -6,7 +6,7 @@
 use super::{Amount, RecipeError};
 use crate::bench::Lot;
 use crate::composition::{Bulk, Component, Composition};
-use crate::quantity::{Estimate, Mass, OutOfRange, Volume, kilograms, within};
+use crate::quantity::{Estimate, Mass, OutOfRange, kilograms, within};
 use crate::source::{Range, Source, Status};
 
 /// Share of the tannin that passes into the liquid on a day's soak of crushed

@@ -11,19 +11,16 @@ mod columns;
 mod evaluate;
 mod extract;
 mod rounding;
-mod sheet;
-mod text;
 
 pub use amount::{Amount, Ingredient, Portion, Recipe, Solution};
 pub use bottles::{BottlePlan, Bottling, LimitedBatch};
-pub(crate) use evaluate::resolve;
 pub use columns::{ColumnPlan, RowResult, RowStatus};
+pub(crate) use evaluate::resolve;
 pub use evaluate::{Evaluation, Line, LineKind, RatioInterval, SolutionMade};
 pub use extract::{DEFAULT_HOLD_UP, DEFAULT_YIELD, Extraction, ExtractionResult};
 pub use rounding::{
     Kit, Measure, RoundedLine, Rounding, SmallestBatch, StockAdvice, smallest_batch,
 };
-pub use sheet::{BatchSheet, Comparison, SheetOptions};
 
 use crate::bench::LotError;
 use crate::quantity::OutOfRange;
@@ -54,7 +51,9 @@ pub enum RecipeError {
         lot: String,
     },
     /// The ingredients already fill more than the volume to make up to.
-    #[error("the ingredients of {solution:?} fill {have_ml:.1} mL, more than the {want_ml:.1} mL to make up to")]
+    #[error(
+        "the ingredients of {solution:?} fill {have_ml:.1} mL, more than the {want_ml:.1} mL to make up to"
+    )]
     TooMuchForVolume {
         /// Name of the solution, or of the recipe.
         solution: String,

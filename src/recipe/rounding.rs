@@ -2,9 +2,7 @@
 
 use super::{Amount, Evaluation, Recipe, RecipeError};
 use crate::bench::Lot;
-use crate::quantity::{
-    Mass, MolarConcentration, Volume, kilograms, milliliters, within,
-};
+use crate::quantity::{Mass, MolarConcentration, Volume, kilograms, milliliters, within};
 
 /// A tool that measures in steps.
 ///
@@ -348,7 +346,11 @@ impl core::fmt::Display for StockAdvice {
 ///
 /// # Errors
 /// As [`Recipe::rounded`]; [`RecipeError::OutOfRange`] unless `steps` is from 1 to 1e6.
-pub fn smallest_batch(recipe: &Recipe, kit: &Kit, steps: f64) -> Result<SmallestBatch, RecipeError> {
+pub fn smallest_batch(
+    recipe: &Recipe,
+    kit: &Kit,
+    steps: f64,
+) -> Result<SmallestBatch, RecipeError> {
     let steps = within("steps", steps, 1.0, 1e6, "")?;
     let evaluation = recipe.evaluate()?;
     let take_step = match kit.liquids {
