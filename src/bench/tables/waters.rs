@@ -7,7 +7,7 @@ pub(crate) const ROWS: &[Water] = &[
     Water {
         id: "distilled_water",
         name: "distilled or deionised water",
-        alkalinity_mg_per_l: Range::new(0.0, 2.0, 20.0),
+        alkalinity_mg_per_l: Range::new(0.0, 0.0, 20.0),
         hardness_mg_per_l: Range::new(0.0, 0.0, 5.0),
         note: "The water of the reference inks. It takes up carbon dioxide from air, no more.",
         source: Source::new("alkalinity 0–20 mg/L: common figure", Status::FromMemory),
