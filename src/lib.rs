@@ -5,6 +5,8 @@ pub mod check;
 pub mod chem;
 pub mod composition;
 pub mod formulate;
+#[cfg(feature = "serde")]
+pub mod json;
 pub mod oxidation;
 pub mod quantity;
 pub mod recipe;

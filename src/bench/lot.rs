@@ -165,6 +165,13 @@ impl Lot {
         self
     }
 
+    /// The same lot under another name.
+    #[must_use]
+    pub fn renamed(mut self, name: impl Into<String>) -> Lot {
+        self.name = name.into();
+        self
+    }
+
     /// The same lot with a price.
     #[must_use]
     pub fn with_price(mut self, price: Price) -> Lot {

@@ -96,6 +96,19 @@ impl Targets {
         self
     }
 
+    /// The same iron and proportion, nothing else asked for.
+    #[must_use]
+    pub fn iron_and_tannin_only(self) -> Self {
+        Targets {
+            gallic_share: None,
+            gum: None,
+            strong_acid: None,
+            dye: None,
+            preservative: None,
+            ..self
+        }
+    }
+
     /// Dry gum per volume, up to 1 kg/L.
     ///
     /// # Errors
