@@ -314,7 +314,8 @@ impl LotBuilder {
         made.dissolved(volumes::of_solute(Some(Solute::IronIISulfate)), solids);
         made.other_solubles(1.0 - purity.value() - moisture.value());
         // Eyeing how far a crystal has weathered is no assay.
-        made.assume("iron content of the weathered salt", 1.0, 0.05);
+        made.assumed
+            .push("iron content by the eye, known to 5 % at best (k = 1)".into());
         made.u.iron = relative(&[
             purity.relative_u(),
             0.05,
@@ -325,13 +326,20 @@ impl LotBuilder {
 
     fn tannin_source(&self, row: &TanninSource) -> Result<Made, LotError> {
         let mut made = Made::default();
-        let moisture = made.or_range(self.moisture, "moisture", row.moisture_percent)?;
-        let tannin = made.or_range(self.tannin, "tannin", row.tannin_percent)?;
+        let tannin = made.or_range(self.tannin, "tannin", row.tannin_percent, 1.0)?;
+        // What is only assumed gives way to what was measured.
+        let room = 1.0 - tannin.value();
         let gallic = made.or_range(
             self.gallic_acid,
             "free gallic acid",
             row.gallic_acid_percent,
+            room,
         )?;
+        let room = match row.basis {
+            Basis::DryMatter => 1.0,
+            Basis::AsIs => (room - gallic.value()).max(0.0),
+        };
+        let moisture = made.or_range(self.moisture, "moisture", row.moisture_percent, room)?;
         let per_tannin = match self.galloyl {
             Some(e) => e,
             None => Estimate::new(row.galloyl_mmol_per_g.typical, row.galloyl_mmol_per_g.u())?,
@@ -391,7 +399,7 @@ impl LotBuilder {
 
     fn gum(&self, row: &Gum) -> Result<Made, LotError> {
         let mut made = Made::default();
-        let moisture = made.or_range(self.moisture, "moisture", row.moisture_percent)?;
+        let moisture = made.or_range(self.moisture, "moisture", row.moisture_percent, 1.0)?;
         let dry = 1.0 - moisture.value();
         made.per_kg.masses[Bulk::Gum as usize] = dry;
         made.water(moisture.value());
@@ -561,8 +569,12 @@ impl Made {
     }
 
     fn assume(&mut self, what: &str, value: f64, u: f64) {
-        self.assumed
-            .push(format!("{what} {:.4} ± {:.4} (k = 1)", value, u));
+        // An exact figure is no assumption worth a line.
+        if u > 0.0 {
+            let (percent, u) = (100.0 * value, 100.0 * u);
+            self.assumed
+                .push(format!("{what} {percent:.1} ± {u:.1} % (k = 1)"));
+        }
     }
 
     fn or_assume(
@@ -579,15 +591,19 @@ impl Made {
         Ok(Estimate::new(value, u)?)
     }
 
+    /// The catalogue's typical value where none is given, but no more than
+    /// there is room for.
     fn or_range(
         &mut self,
         given: Option<Estimate>,
         what: &str,
         percent: Range,
+        room: f64,
     ) -> Result<Estimate, LotError> {
-        if given.is_none() && percent.max == 0.0 {
+        let typical = (percent.typical / 100.0).min(room);
+        if given.is_none() && typical == 0.0 {
             return Ok(NOTHING);
         }
-        self.or_assume(given, what, percent.typical / 100.0, percent.u() / 100.0)
+        self.or_assume(given, what, typical, percent.u() / 100.0)
     }
 }
