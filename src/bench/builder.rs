@@ -1,5 +1,6 @@
 //! From a catalogue row and what the maker knows to a lot.
 
+use super::lot::LotData;
 use super::material::{
     Acid, Basis, Dye, Gum, Humectant, IronSalt, IronState, Preservative, TanninForm, TanninSource,
     Water,
@@ -241,7 +242,7 @@ impl LotBuilder {
             Some(mix) => Origin::Weathered(self.material, mix),
             None => Origin::Catalogue(self.material),
         };
-        Ok(Lot {
+        Ok(Lot::from(LotData {
             name: self
                 .name
                 .unwrap_or_else(|| self.material.name().to_string()),
@@ -252,7 +253,7 @@ impl LotBuilder {
             price: self.price,
             strength_u: made.u,
             assumed: made.assumed,
-        })
+        }))
     }
 
     fn salt(&self, row: &IronSalt) -> Result<Made, LotError> {

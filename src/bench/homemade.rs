@@ -165,7 +165,8 @@ impl IronInAcid {
         let row = self.acid_row()?;
         let mut mix = self.acid.composition(kilograms(acid_mass));
         if let Some((water, mass)) = &self.water {
-            mix.add_scaled(&water.per_kg, checked_mass("mass of water", *mass)?);
+            checked_mass("mass of water", *mass)?;
+            mix.add_scaled(&water.composition(*mass), 1.0);
         }
 
         let iron = metal * share / IRON_KG_PER_MOL;

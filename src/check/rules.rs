@@ -48,10 +48,9 @@ pub fn check(made: &Evaluation, kit: Option<&Kit>) -> Vec<Finding> {
 fn materials<'a>(made: &'a Evaluation<'a>) -> Vec<(Material, &'a Line<'a>)> {
     let mut seen: Vec<(Material, &Line)> = Vec::new();
     for line in &made.lines {
-        if let Some(m) = line.lot.material() {
-            if seen.iter().all(|(s, _)| s.id() != m.id()) {
-                seen.push((m, line));
-            }
+        match line.lot.material() {
+            Some(m) if seen.iter().all(|(s, _)| s.id() != m.id()) => seen.push((m, line)),
+            _ => {}
         }
     }
     seen
@@ -131,9 +130,11 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
         });
     }
     let (history, source) = HISTORIC_GALLS_PER_VITRIOL;
-    if let Some(galls) = c.ratios().galls_per_vitriol_by_mass {
-        if c.iron().value > 0.0 && !history.contains(galls) {
-            found.push(Finding {
+    if let Some(galls) = c.ratios().galls_per_vitriol_by_mass
+        && c.iron().value > 0.0
+        && !history.contains(galls)
+    {
+        found.push(Finding {
                 code: Code::RatioOutsideHistory,
                 severity: Severity::Warning,
                 message: format!(
@@ -145,7 +146,6 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
                 unit: "g/g",
                 source,
             });
-        }
     }
 }
 
