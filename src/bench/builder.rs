@@ -7,6 +7,7 @@ use super::material::{
 };
 use super::volumes::{self, Dissolved};
 use super::{HydrateMix, Lot, LotError, Material, Origin, StrengthU};
+use crate::chem::constants::{CALCIUM_CARBONATE, WATER};
 use crate::chem::{self, Solute};
 use crate::composition::{Bulk, Component, Composition};
 use crate::quantity::{
@@ -46,9 +47,8 @@ pub struct LotBuilder {
     price: Option<Price>,
 }
 
-/// kg/m³ in 1 mg/L as CaCO3, and mol of charge in a kg of CaCO3 (2 over its
-/// molar mass, IUPAC 2021).
-const CHARGE_PER_KG_CACO3: f64 = 2.0 / 0.100_086;
+/// mol of charge that a kg of CaCO3 stands for.
+const CHARGE_PER_KG_CACO3: f64 = 2.0 / CALCIUM_CARBONATE;
 
 impl LotBuilder {
     pub(super) fn new(material: Material) -> LotBuilder {
@@ -268,7 +268,7 @@ impl LotBuilder {
         let iron = made.per_kg.amounts[Component::IronII as usize];
         made.per_kg.amounts[Component::IronII as usize] = iron * (1.0 - oxidised.value());
         made.per_kg.amounts[Component::IronIII as usize] += iron * oxidised.value();
-        let crystal_water = row.crystal_water * n * WATER_KG_PER_MOL;
+        let crystal_water = row.crystal_water * n * WATER;
         made.water(crystal_water + moisture.value());
         made.dissolved(
             volumes::of_salt(row),
@@ -299,11 +299,11 @@ impl LotBuilder {
             let (iron, formula_mass) = if ferric {
                 (Component::IronIII, basic)
             } else {
-                (Component::IronII, anhydrous + waters * WATER_KG_PER_MOL)
+                (Component::IronII, anhydrous + waters * WATER)
             };
             let n = mass / formula_mass;
             made.ions(&[(iron, 1.0), (Component::Sulfate, 1.0)], n);
-            let crystal_water = waters * n * WATER_KG_PER_MOL;
+            let crystal_water = waters * n * WATER;
             made.water(crystal_water);
             solids += mass - crystal_water;
         }
@@ -383,7 +383,7 @@ impl LotBuilder {
         let strength = made.or_assume(self.purity, "strength", usual, 0.02 * usual)?;
         let n = strength.value() / chem::molar_mass(row.formula)?.value;
         made.ions(row.ions, n);
-        let crystal_water = row.crystal_water * n * WATER_KG_PER_MOL;
+        let crystal_water = row.crystal_water * n * WATER;
         made.water(crystal_water + 1.0 - strength.value());
         let volatile = row.volatility == super::Volatility::Volatile;
         let solid = (strength.value() - crystal_water).max(0.0);
@@ -501,9 +501,6 @@ impl LotBuilder {
         }
     }
 }
-
-/// kg/mol of H2O, IUPAC 2021.
-const WATER_KG_PER_MOL: f64 = 0.018_015;
 
 const NOTHING: Estimate = Estimate::ZERO;
 
