@@ -324,6 +324,11 @@ impl<'r> Line<'r> {
         }
     }
 
+    /// Whether a small amount of it spoils the ink: all but water and make-ups.
+    pub(crate) fn counts_for_smallness(&self) -> bool {
+        self.stated.is_some() && !matches!(self.lot.material(), Some(Material::Water(_)))
+    }
+
     /// Only this share of what it brings reaches the ink.
     fn reaching(mut self, share: f64) -> Self {
         self.iron_ii *= share;
