@@ -88,19 +88,13 @@ pub(super) fn instruction(made: &SolutionMade, lines: &[SheetLine]) -> String {
 /// What to do in the end.
 pub(super) fn final_instruction(ink: &Composition, solutions: usize, fills_up: bool) -> String {
     let ml = volume(ink.volume().in_milliliters(), 0);
-    let (pour, reach) = match (solutions > 1, fills_up) {
-        (true, true) => (
-            "Pour the solutions together in this order, stirring, and fill up",
-            "to",
-        ),
-        (true, false) => (
-            "Pour the solutions together in this order, stirring",
-            "into about",
-        ),
-        (false, true) => ("Fill up", "to"),
-        (false, false) => ("Stir", "into about"),
+    let pour = match (solutions > 1, fills_up) {
+        (true, true) => "Pour the solutions together in this order, stirring, and fill up to",
+        (true, false) => "Pour the solutions together in this order, stirring. This gives about",
+        (false, true) => "Fill up to",
+        (false, false) => "This gives about",
     };
-    format!("{pour} {reach} {ml} (at 20 °C). Let it stand a day, decant or filter, bottle at once.")
+    format!("{pour} {ml} (at 20 °C). Let it stand a day, decant or filter, bottle at once.")
 }
 
 impl Display for BatchSheet {
