@@ -1,6 +1,8 @@
 //! Chemistry and arithmetic of iron–tannin writing ink.
 
 pub mod bench;
+#[cfg(feature = "capi")]
+pub mod capi;
 pub mod chem;
 pub mod composition;
 pub mod formulate;

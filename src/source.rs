@@ -155,3 +155,10 @@ pub fn constants() -> impl Iterator<Item = &'static Constant> {
         .chain(crate::bench::CONSTANTS.iter().copied())
         .chain(crate::oxidation::CONSTANTS.iter().copied())
 }
+
+/// Version of the tables: year and month of the last change to any of them.
+///
+/// ```
+/// assert_eq!(ferrogall::source::DATA_VERSION.len(), "2026-11".len());
+/// ```
+pub const DATA_VERSION: &str = "2026-11";
