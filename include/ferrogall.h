@@ -58,6 +58,102 @@
 #endif
 
 
+// Done.
+#define FGALL_OK 0
+
+// A pointer that must not be NULL is.
+#define FGALL_NULL_POINTER 1
+
+// A pointer is not aligned for its type.
+#define FGALL_MISALIGNED 2
+
+// A text is not UTF-8.
+#define FGALL_NOT_UTF8 3
+
+// The struct_size of a struct is not that of this library.
+#define FGALL_STRUCT_SIZE 4
+
+// A number is none of the constants allowed here.
+#define FGALL_FOREIGN_VALUE 5
+
+// The buffer is too small; *needed says how large it must be.
+#define FGALL_BUFFER_TOO_SMALL 6
+
+// An index is not below the count.
+#define FGALL_NO_SUCH_INDEX 7
+
+// Nothing has this name or identifier.
+#define FGALL_UNKNOWN_NAME 8
+
+// A number is outside its range.
+#define FGALL_OUT_OF_RANGE 9
+
+// A number is NaN.
+#define FGALL_INPUT_NAN 10
+
+// There is nothing in it.
+#define FGALL_EMPTY 11
+
+// The ingredients exceed the volume to make up to.
+#define FGALL_TOO_MUCH_FOR_VOLUME 12
+
+// A setting says nothing about this kind of material.
+#define FGALL_DOES_NOT_APPLY 13
+
+// Parts add up to more than the whole.
+#define FGALL_MORE_THAN_WHOLE 14
+
+// A lot is measured by volume but its density is not known.
+#define FGALL_NO_DENSITY 15
+
+// Parts are used, but the mass of one part is not known.
+#define FGALL_NO_PART_MASS 16
+
+// Plant matter must be extracted.
+#define FGALL_NEEDS_EXTRACTION 17
+
+// Only plant matter is extracted.
+#define FGALL_NOT_A_PLANT 18
+
+// More of a solution is used than was made.
+#define FGALL_NOT_ENOUGH_STOCK 19
+
+// More lots than a column plan holds.
+#define FGALL_TOO_MANY_COLUMNS 20
+
+// A text is no chemical formula.
+#define FGALL_BAD_FORMULA 21
+
+// No density is known for this strength or temperature.
+#define FGALL_NOT_COVERED 22
+
+// Density does not tell the strength here.
+#define FGALL_NOT_INVERTIBLE 23
+
+// A target is set, but no lot was chosen for it.
+#define FGALL_NO_LOT_FOR_TARGET 24
+
+// A lot was chosen, but no target is set for it.
+#define FGALL_NO_TARGET_FOR_LOT 25
+
+// The chosen lots cannot meet the targets.
+#define FGALL_UNDETERMINED 26
+
+// Meeting the targets would take less than nothing of a lot.
+#define FGALL_LESS_THAN_NOTHING 27
+
+// A lot holds none of what is to be kept equal.
+#define FGALL_NOTHING_TO_MATCH 28
+
+// No solution was begun in the recipe.
+#define FGALL_NO_SOLUTION 29
+
+// A text is not the JSON that is wanted here.
+#define FGALL_BAD_JSON 30
+
+// A fault in the library itself; please report it.
+#define FGALL_PANIC 99
+
 // The binary interface this header describes; compare it with
 // fgall_abi_version() when the library is loaded at run time. It grows when a
 // struct or a function changes; new functions alone leave it as it is.
@@ -924,102 +1020,6 @@ typedef struct {
     // Cost of the priced lots.
     double cost;
 } FgallRow;
-
-// Done.
-#define FGALL_OK 0
-
-// A pointer that must not be NULL is.
-#define FGALL_NULL_POINTER 1
-
-// A pointer is not aligned for its type.
-#define FGALL_MISALIGNED 2
-
-// A text is not UTF-8.
-#define FGALL_NOT_UTF8 3
-
-// The struct_size of a struct is not that of this library.
-#define FGALL_STRUCT_SIZE 4
-
-// A number is none of the constants allowed here.
-#define FGALL_FOREIGN_VALUE 5
-
-// The buffer is too small; *needed says how large it must be.
-#define FGALL_BUFFER_TOO_SMALL 6
-
-// An index is not below the count.
-#define FGALL_NO_SUCH_INDEX 7
-
-// Nothing has this name or identifier.
-#define FGALL_UNKNOWN_NAME 8
-
-// A number is outside its range.
-#define FGALL_OUT_OF_RANGE 9
-
-// A number is NaN.
-#define FGALL_INPUT_NAN 10
-
-// There is nothing in it.
-#define FGALL_EMPTY 11
-
-// The ingredients exceed the volume to make up to.
-#define FGALL_TOO_MUCH_FOR_VOLUME 12
-
-// A setting says nothing about this kind of material.
-#define FGALL_DOES_NOT_APPLY 13
-
-// Parts add up to more than the whole.
-#define FGALL_MORE_THAN_WHOLE 14
-
-// A lot is measured by volume but its density is not known.
-#define FGALL_NO_DENSITY 15
-
-// Parts are used, but the mass of one part is not known.
-#define FGALL_NO_PART_MASS 16
-
-// Plant matter must be extracted.
-#define FGALL_NEEDS_EXTRACTION 17
-
-// Only plant matter is extracted.
-#define FGALL_NOT_A_PLANT 18
-
-// More of a solution is used than was made.
-#define FGALL_NOT_ENOUGH_STOCK 19
-
-// More lots than a column plan holds.
-#define FGALL_TOO_MANY_COLUMNS 20
-
-// A text is no chemical formula.
-#define FGALL_BAD_FORMULA 21
-
-// No density is known for this strength or temperature.
-#define FGALL_NOT_COVERED 22
-
-// Density does not tell the strength here.
-#define FGALL_NOT_INVERTIBLE 23
-
-// A target is set, but no lot was chosen for it.
-#define FGALL_NO_LOT_FOR_TARGET 24
-
-// A lot was chosen, but no target is set for it.
-#define FGALL_NO_TARGET_FOR_LOT 25
-
-// The chosen lots cannot meet the targets.
-#define FGALL_UNDETERMINED 26
-
-// Meeting the targets would take less than nothing of a lot.
-#define FGALL_LESS_THAN_NOTHING 27
-
-// A lot holds none of what is to be kept equal.
-#define FGALL_NOTHING_TO_MATCH 28
-
-// No solution was begun in the recipe.
-#define FGALL_NO_SOLUTION 29
-
-// A text is not the JSON that is wanted here.
-#define FGALL_BAD_JSON 30
-
-// A fault in the library itself; please report it.
-#define FGALL_PANIC 99
 
 #ifdef __cplusplus
 extern "C" {

@@ -7,77 +7,77 @@ pub type FgallStatus = u32;
 
 /// Makes each constant and its text from the same line.
 macro_rules! status_codes {
-    ($(#[doc = $text:literal] pub const $name:ident: FgallStatus = $code:literal;)*) => {
-        $(#[doc = $text] pub const $name: FgallStatus = $code;)*
+    ($(#[doc = $text:literal] pub const $name:ident: u32 = $code:literal;)*) => {
+        $(#[doc = $text] pub const $name: u32 = $code;)*
         const TEXTS: &[(FgallStatus, &str)] = &[$(($code, concat!($text, "\0"))),*];
     };
 }
 
 status_codes! {
     /// Done.
-    pub const FGALL_OK: FgallStatus = 0;
+    pub const FGALL_OK: u32 = 0;
     /// A pointer that must not be NULL is.
-    pub const FGALL_NULL_POINTER: FgallStatus = 1;
+    pub const FGALL_NULL_POINTER: u32 = 1;
     /// A pointer is not aligned for its type.
-    pub const FGALL_MISALIGNED: FgallStatus = 2;
+    pub const FGALL_MISALIGNED: u32 = 2;
     /// A text is not UTF-8.
-    pub const FGALL_NOT_UTF8: FgallStatus = 3;
+    pub const FGALL_NOT_UTF8: u32 = 3;
     /// The struct_size of a struct is not that of this library.
-    pub const FGALL_STRUCT_SIZE: FgallStatus = 4;
+    pub const FGALL_STRUCT_SIZE: u32 = 4;
     /// A number is none of the constants allowed here.
-    pub const FGALL_FOREIGN_VALUE: FgallStatus = 5;
+    pub const FGALL_FOREIGN_VALUE: u32 = 5;
     /// The buffer is too small; *needed says how large it must be.
-    pub const FGALL_BUFFER_TOO_SMALL: FgallStatus = 6;
+    pub const FGALL_BUFFER_TOO_SMALL: u32 = 6;
     /// An index is not below the count.
-    pub const FGALL_NO_SUCH_INDEX: FgallStatus = 7;
+    pub const FGALL_NO_SUCH_INDEX: u32 = 7;
     /// Nothing has this name or identifier.
-    pub const FGALL_UNKNOWN_NAME: FgallStatus = 8;
+    pub const FGALL_UNKNOWN_NAME: u32 = 8;
     /// A number is outside its range.
-    pub const FGALL_OUT_OF_RANGE: FgallStatus = 9;
+    pub const FGALL_OUT_OF_RANGE: u32 = 9;
     /// A number is NaN.
-    pub const FGALL_INPUT_NAN: FgallStatus = 10;
+    pub const FGALL_INPUT_NAN: u32 = 10;
     /// There is nothing in it.
-    pub const FGALL_EMPTY: FgallStatus = 11;
+    pub const FGALL_EMPTY: u32 = 11;
     /// The ingredients exceed the volume to make up to.
-    pub const FGALL_TOO_MUCH_FOR_VOLUME: FgallStatus = 12;
+    pub const FGALL_TOO_MUCH_FOR_VOLUME: u32 = 12;
     /// A setting says nothing about this kind of material.
-    pub const FGALL_DOES_NOT_APPLY: FgallStatus = 13;
+    pub const FGALL_DOES_NOT_APPLY: u32 = 13;
     /// Parts add up to more than the whole.
-    pub const FGALL_MORE_THAN_WHOLE: FgallStatus = 14;
+    pub const FGALL_MORE_THAN_WHOLE: u32 = 14;
     /// A lot is measured by volume but its density is not known.
-    pub const FGALL_NO_DENSITY: FgallStatus = 15;
+    pub const FGALL_NO_DENSITY: u32 = 15;
     /// Parts are used, but the mass of one part is not known.
-    pub const FGALL_NO_PART_MASS: FgallStatus = 16;
+    pub const FGALL_NO_PART_MASS: u32 = 16;
     /// Plant matter must be extracted.
-    pub const FGALL_NEEDS_EXTRACTION: FgallStatus = 17;
+    pub const FGALL_NEEDS_EXTRACTION: u32 = 17;
     /// Only plant matter is extracted.
-    pub const FGALL_NOT_A_PLANT: FgallStatus = 18;
+    pub const FGALL_NOT_A_PLANT: u32 = 18;
     /// More of a solution is used than was made.
-    pub const FGALL_NOT_ENOUGH_STOCK: FgallStatus = 19;
+    pub const FGALL_NOT_ENOUGH_STOCK: u32 = 19;
     /// More lots than a column plan holds.
-    pub const FGALL_TOO_MANY_COLUMNS: FgallStatus = 20;
+    pub const FGALL_TOO_MANY_COLUMNS: u32 = 20;
     /// A text is no chemical formula.
-    pub const FGALL_BAD_FORMULA: FgallStatus = 21;
+    pub const FGALL_BAD_FORMULA: u32 = 21;
     /// No density is known for this strength or temperature.
-    pub const FGALL_NOT_COVERED: FgallStatus = 22;
+    pub const FGALL_NOT_COVERED: u32 = 22;
     /// Density does not tell the strength here.
-    pub const FGALL_NOT_INVERTIBLE: FgallStatus = 23;
+    pub const FGALL_NOT_INVERTIBLE: u32 = 23;
     /// A target is set, but no lot was chosen for it.
-    pub const FGALL_NO_LOT_FOR_TARGET: FgallStatus = 24;
+    pub const FGALL_NO_LOT_FOR_TARGET: u32 = 24;
     /// A lot was chosen, but no target is set for it.
-    pub const FGALL_NO_TARGET_FOR_LOT: FgallStatus = 25;
+    pub const FGALL_NO_TARGET_FOR_LOT: u32 = 25;
     /// The chosen lots cannot meet the targets.
-    pub const FGALL_UNDETERMINED: FgallStatus = 26;
+    pub const FGALL_UNDETERMINED: u32 = 26;
     /// Meeting the targets would take less than nothing of a lot.
-    pub const FGALL_LESS_THAN_NOTHING: FgallStatus = 27;
+    pub const FGALL_LESS_THAN_NOTHING: u32 = 27;
     /// A lot holds none of what is to be kept equal.
-    pub const FGALL_NOTHING_TO_MATCH: FgallStatus = 28;
+    pub const FGALL_NOTHING_TO_MATCH: u32 = 28;
     /// No solution was begun in the recipe.
-    pub const FGALL_NO_SOLUTION: FgallStatus = 29;
+    pub const FGALL_NO_SOLUTION: u32 = 29;
     /// A text is not the JSON that is wanted here.
-    pub const FGALL_BAD_JSON: FgallStatus = 30;
+    pub const FGALL_BAD_JSON: u32 = 30;
     /// A fault in the library itself; please report it.
-    pub const FGALL_PANIC: FgallStatus = 99;
+    pub const FGALL_PANIC: u32 = 99;
 }
 
 /// The text of a status, in English. Static: do not free it. A code that is
