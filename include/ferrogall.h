@@ -1442,6 +1442,28 @@ FgallStatus fgall_columns_evaluate(const FgallColumns *columns,
                                    size_t *bad_rows,
                                    FgallError *error);
 
+// The batch sheet of a recipe given as JSON, as a page to print. It is worked
+// out in every call: give a buffer of 16 KiB at once to save the second one.
+FgallStatus fgall_sheet_text(const char *json,
+                             char *buffer,
+                             size_t capacity,
+                             size_t *needed,
+                             FgallError *error);
+
+// The batch sheet of a recipe given as JSON, as JSON for a program to read:
+// composition, weighings, findings, cautions and the oxygen bound.
+FgallStatus fgall_sheet_json(const char *json,
+                             char *buffer,
+                             size_t capacity,
+                             size_t *needed,
+                             FgallError *error);
+
+// The recipe given as JSON, scaled to its bottles where there are any;
+// fgall_recipe_free() it.
+FgallStatus fgall_recipe_json_new(const char *json,
+                                  FgallRecipe **recipe,
+                                  FgallError *error);
+
 #ifdef __cplusplus
 }  // extern "C"
 #endif  // __cplusplus

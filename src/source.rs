@@ -4,6 +4,9 @@
 //! [`Status`] that says how far it may be trusted. Ask any catalogue row for
 //! its `source`, or walk [`constants`] for the physical ones.
 
+/// Version of the tables and constants: year and month of the last change.
+pub const DATA_VERSION: &str = "2026-11";
+
 /// How a number came to be known, from the firmest to the weakest.
 ///
 /// ```
@@ -152,13 +155,7 @@ pub fn constants() -> impl Iterator<Item = &'static Constant> {
     crate::chem::CONSTANTS
         .iter()
         .copied()
+        .chain(crate::chem::MOLAR_MASSES.iter().copied())
         .chain(crate::bench::CONSTANTS.iter().copied())
         .chain(crate::oxidation::CONSTANTS.iter().copied())
 }
-
-/// Version of the tables: year and month of the last change to any of them.
-///
-/// ```
-/// assert_eq!(ferrogall::source::DATA_VERSION.len(), "2026-11".len());
-/// ```
-pub const DATA_VERSION: &str = "2026-11";

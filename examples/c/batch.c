@@ -1,7 +1,8 @@
 /*
  * A bookbinder's workshop batch: sumac leaf soaked in hard tap water, a green
- * vitriol that has half weathered, and gum. What is in it, what the sumac would be in tannic acid, and how much of it
- * the air in the bottles can spoil.
+ * vitriol that has half weathered, and gum. What is in it, how much tannic acid
+ * would do instead of the sumac, and how much of the ink the air in the bottles
+ * can spoil.
  *
  *   cc -std=c99 -I include examples/c/batch.c -lferrogall -lm -o batch
  */
@@ -98,6 +99,9 @@ int main(void)
     size_t gum = lot(shelf, spec);
 
     spec.material = "tannic_acid";
+    spec.set = FGALL_LOT_TANNIN;
+    spec.tannin = 0.88;
+    spec.tannin_u = 0.02;
     size_t tannic_acid = lot(shelf, spec);
 
     FgallRecipe *recipe;
@@ -138,7 +142,7 @@ int main(void)
     bottle.fill_ml = bottling.fill_ml;
     bottle.iron_ii_mol_per_l = ink.iron_ii_mol_per_l;
     bottle.set = FGALL_BOTTLE_OPENED | FGALL_BOTTLE_DRAWN;
-    bottle.opened_every_days = 7.0;
+    bottle.opened_every_days = 30.0;
     bottle.drawn_ml = 0.5;
     FgallOxygenBound bound = FGALL_INIT(FgallOxygenBound);
     must(fgall_oxygen_bound(&bottle, &bound, &error));

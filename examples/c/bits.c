@@ -37,11 +37,15 @@ static void must(FgallStatus status)
     }
 }
 
-static size_t lot(FgallShelf *shelf, const char *material)
+/* A lot as the catalogue has it; with tannin, if any, of this mass fraction. */
+static size_t lot(FgallShelf *shelf, const char *material, double tannin)
 {
     FgallLotSpec spec = FGALL_INIT(FgallLotSpec);
     size_t index;
     spec.material = material;
+    spec.set = tannin > 0.0 ? FGALL_LOT_TANNIN : 0;
+    spec.tannin = tannin;
+    spec.tannin_u = 0.02;
     must(fgall_shelf_add_lot(shelf, &spec, &index, NULL));
     return index;
 }
@@ -51,11 +55,11 @@ int main(void)
     FgallShelf *shelf;
     must(fgall_shelf_new(&shelf, NULL));
     size_t lots[3] = {
-        lot(shelf, "iron_ii_sulfate_heptahydrate"),
-        lot(shelf, "tannic_acid"),
-        lot(shelf, "gum_arabic"),
+        lot(shelf, "iron_ii_sulfate_heptahydrate", 0.0),
+        lot(shelf, "tannic_acid", 0.88),
+        lot(shelf, "gum_arabic", 0.0),
     };
-    size_t water = lot(shelf, "hard_tap_water");
+    size_t water = lot(shelf, "hard_tap_water", 0.0);
     FgallColumns *columns;
     must(fgall_columns_new(shelf, lots, 3, water, &columns, NULL));
 

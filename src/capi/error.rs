@@ -6,9 +6,10 @@ use super::strings::fixed;
 use crate::bench::LotError;
 use crate::chem::{ChemError, FormulaError};
 use crate::formulate::FormulateError;
+use crate::json::JsonError;
 use crate::oxidation::OxidationError;
 use crate::quantity::{MAX_MASS_KG, MAX_VOLUME_M3, Mass, OutOfRange, Volume, within};
-use crate::recipe::RecipeError;
+use crate::recipe::{RecipeError, SheetError};
 use core::ffi::c_char;
 use core::mem::size_of;
 
@@ -271,5 +272,35 @@ impl From<OxidationError> for Failure {
                 Failure::of(FGALL_OUT_OF_RANGE, "low_c", low_c, &e)
             }
         }
+    }
+}
+
+impl From<SheetError> for Failure {
+    fn from(e: SheetError) -> Failure {
+        match e {
+            SheetError::Recipe(recipe) => recipe.into(),
+            SheetError::Formulate(formulate) => formulate.into(),
+            SheetError::Oxidation(oxidation) => oxidation.into(),
+        }
+    }
+}
+
+impl From<JsonError> for Failure {
+    fn from(e: JsonError) -> Failure {
+        let (status, argument, value) = match &e {
+            JsonError::Syntax { line, .. } => (FGALL_BAD_JSON, "json", *line as f64),
+            JsonError::Schema { schema } => (FGALL_BAD_JSON, "schema", f64::from(*schema)),
+            JsonError::NoSuchLot { name } => (FGALL_UNKNOWN_NAME, name.as_str(), f64::NAN),
+            JsonError::TwoLots { name } => (FGALL_BAD_JSON, name.as_str(), f64::NAN),
+            JsonError::ExactlyOne { place, .. } => (FGALL_BAD_JSON, place.as_str(), f64::NAN),
+            JsonError::UnknownWord { field, .. } => (FGALL_FOREIGN_VALUE, *field, f64::NAN),
+            JsonError::OutOfRange(range) => return (*range).into(),
+            JsonError::Lot(lot) => return lot.clone().into(),
+            JsonError::Formulate(formulate) => return formulate.clone().into(),
+            JsonError::Recipe(recipe) => return recipe.clone().into(),
+            JsonError::Oxidation(oxidation) => return (*oxidation).into(),
+            JsonError::Sheet(sheet) => return sheet.clone().into(),
+        };
+        Failure::of(status, argument, value, &e)
     }
 }

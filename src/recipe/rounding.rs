@@ -166,7 +166,7 @@ pub struct RoundedLine {
 ///     .with(Solution::new("iron").add(&vitriol, grams(15.0)))
 ///     .make_up(&water, liters(1.0));
 /// let rounding = recipe.rounded(&Kit::new(grams(0.1), milliliters(1.0)))?;
-/// assert_eq!(rounding.iron_error, 0.0); // 15.0 g is on the scale
+/// assert!(rounding.iron_error.abs() < 1e-12); // 15.0 g is on the scale
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
@@ -341,8 +341,7 @@ impl core::fmt::Display for StockAdvice {
 /// The smallest batch of a recipe in which every amount is at least `steps`
 /// steps of its tool (twenty is customary: an error of 2.5 % at most).
 ///
-/// Lots that bring under 1e-12 of anything count too: what is in a recipe is
-/// meant to be weighed.
+/// Water does not count: a few millilitres more or less of it only dilute.
 ///
 /// # Errors
 /// As [`Recipe::rounded`]; [`RecipeError::OutOfRange`] unless `steps` is from 1 to 1e6.
@@ -363,7 +362,7 @@ pub fn smallest_batch(
         limited_by: String::new(),
         stocks: Vec::new(),
     };
-    for line in evaluation.lines.iter().filter(|l| l.stated.is_some()) {
+    for line in evaluation.lines.iter().filter(|l| l.counts_for_smallness()) {
         let has = kit.steps(line.lot, line.mass)?;
         if has <= 0.0 {
             continue;

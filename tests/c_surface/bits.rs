@@ -21,7 +21,8 @@ impl Random {
 pub fn lines() -> Vec<String> {
     let lot = |id| Lot::of(id).unwrap().build().unwrap();
     let vitriol = lot("iron_ii_sulfate_heptahydrate");
-    let tannin = lot("tannic_acid");
+    let tannin = Lot::of("tannic_acid").unwrap();
+    let tannin = tannin.tannin(0.88, 0.02).unwrap().build().unwrap();
     let gum = lot("gum_arabic");
     let water = lot("hard_tap_water");
     let plan = ColumnPlan::new(&[&vitriol, &tannin, &gum], &water).unwrap();

@@ -4,8 +4,20 @@ use std::path::{Path, PathBuf};
 
 /// The files of the room that declare something, in the order of the header.
 const FILES: &[&str] = &[
-    "status", "error", "version", "bench", "chem", "lots", "recipe", "composition", "bottles",
-    "rounding", "formulate", "oxidation", "columns",
+    "status",
+    "error",
+    "version",
+    "bench",
+    "chem",
+    "lots",
+    "recipe",
+    "composition",
+    "bottles",
+    "rounding",
+    "formulate",
+    "oxidation",
+    "columns",
+    "sheet",
 ];
 
 pub fn root() -> &'static Path {
@@ -59,7 +71,12 @@ fn every_file_of_the_room_is_in_the_header_or_declares_nothing() {
     for entry in std::fs::read_dir(root().join("src/capi")).unwrap() {
         let path = entry.unwrap().path();
         let name = path.file_stem().unwrap().to_str().unwrap();
-        let exports = std::fs::read_to_string(&path).unwrap().contains("no_mangle");
-        assert!(!exports || FILES.contains(&name), "{name}.rs is not in FILES");
+        let exports = std::fs::read_to_string(&path)
+            .unwrap()
+            .contains("no_mangle");
+        assert!(
+            !exports || FILES.contains(&name),
+            "{name}.rs is not in FILES"
+        );
     }
 }
