@@ -506,7 +506,12 @@ proptest! {
         let w = MassFraction::new(share * readable_up_to(solute, t).unwrap().value()).unwrap();
         let there = density(solute, w, t).unwrap();
         let back = mass_fraction_from_density(solute, there, t).unwrap();
-        prop_assert!((back.value() / w.value() - 1.0).abs() < 1e-12, "{w:?} {back:?}");
+        // To 1e-12; where density hardly tells (hot, thin vinegar), to what four
+        // last bits of the density can tell.
+        let nearby = MassFraction::new(w.value() * 0.999).unwrap();
+        let change = (density(solute, nearby, t).unwrap() / there).value - 1.0;
+        let allowed = f64::max(1e-12, 4.0 * f64::EPSILON * 0.001 / change.abs());
+        prop_assert!((back.value() / w.value() - 1.0).abs() < allowed, "{w:?} {back:?}");
         // Volumes: water and solute side by side.
         let volume = apparent_specific_volume(solute, w, t).unwrap().value;
         let water = water_density(t).unwrap().value;

@@ -118,7 +118,8 @@ pub fn formula_density(solute: Solute, w: MassFraction, t: Temperature) -> Optio
 }
 
 /// Density at 20 °C by the handbook table alone, without the formula; `None`
-/// for solutes without a table or above its end.
+/// for solutes without a table or above its end. The last point of acetic acid,
+/// 100 %, is the formula's: the handbook stops at 98 %.
 ///
 /// ```
 /// use ferrogall::chem::{Solute, handbook_density};

@@ -18,6 +18,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod charge;
 mod crc_tables;
 mod density;
 mod elements;

@@ -3,6 +3,7 @@
 //! State and charge are taken off the end first, then the body is read from the
 //! left. Text is only ever cut where `char_indices` or `strip_*` say it may be.
 
+use super::charge::take_charge;
 use super::elements::Element;
 use super::formula::{Atoms, FormulaError, FormulaErrorKind as Kind};
 
@@ -11,7 +12,6 @@ const MAX_DEPTH: usize = 32;
 const MAX_COUNT: f64 = 1e6;
 /// Keeps the product of 32 nested counts far from underflow.
 const MIN_COUNT: f64 = 1e-6;
-const MAX_CHARGE: u32 = 99;
 
 const STATES: [&str; 5] = ["(aq)", "(cr)", "(s)", "(l)", "(g)"];
 
@@ -38,33 +38,13 @@ fn without_state(text: &str) -> &str {
     cut.map_or(text, str::trim_end)
 }
 
-fn error(text: &str, position: usize, kind: Kind) -> FormulaError {
+pub(super) fn error(text: &str, position: usize, kind: Kind) -> FormulaError {
     let found = text.get(position..).and_then(|rest| rest.chars().next());
     FormulaError {
         kind,
         position,
         found,
     }
-}
-
-/// +1, -1 for a sign of charge in plain or superscript writing.
-fn sign(c: char) -> Option<i32> {
-    match c {
-        '+' | '⁺' => Some(1),
-        '-' | '−' | '–' | '⁻' => Some(-1),
-        _ => None,
-    }
-}
-
-fn superscript_digit(c: char) -> Option<u32> {
-    Some(match c {
-        '⁰' => 0,
-        '¹' => 1,
-        '²' => 2,
-        '³' => 3,
-        '⁴'..='⁹' => u32::from(c) - u32::from('⁴') + 4,
-        _ => return None,
-    })
 }
 
 fn digit(c: char) -> Option<u32> {
@@ -76,116 +56,6 @@ fn digit(c: char) -> Option<u32> {
 
 fn is_dot(c: char) -> bool {
     matches!(c, '·' | '•' | '⋅' | '∙' | '・' | '.' | '*' | '×' | 'x')
-}
-
-/// Cuts the charge off the end of `body`, a prefix of `text`.
-fn take_charge<'a>(text: &str, body: &'a str) -> Result<(&'a str, i32), FormulaError> {
-    if let Some((before, after)) = body.split_once('^') {
-        return match explicit_charge(after.trim_start_matches('{').trim_end_matches('}')) {
-            Some(charge) => Ok((before, charge)),
-            None => Err(error(text, before.len(), Kind::BadCharge)),
-        };
-    }
-    let is_superscript = |c: char| superscript_digit(c).is_some() || matches!(c, '⁺' | '⁻');
-    let before = body.trim_end_matches(is_superscript);
-    if before.len() < body.len() {
-        let after = body.strip_prefix(before).unwrap_or_default();
-        return match explicit_charge(after) {
-            Some(charge) => Ok((before, charge)),
-            None => Err(error(text, before.len(), Kind::BadCharge)),
-        };
-    }
-    // `SO4 2-`: what follows the last space, when it is a charge and nothing else.
-    if let Some((before, after)) = body.rsplit_once(char::is_whitespace)
-        && let Some(charge) = explicit_charge(after)
-    {
-        return Ok((before.trim_end(), charge));
-    }
-    // `Fe+3`: a sign, then digits to the end.
-    let unsigned = body.trim_end_matches(|c: char| c.is_ascii_digit());
-    if unsigned.len() < body.len() && unsigned.ends_with(|c| sign(c).is_some()) {
-        let before = unsigned.trim_end_matches(|c| sign(c).is_some());
-        let after = body.strip_prefix(before).unwrap_or_default();
-        return match explicit_charge(after) {
-            Some(charge) => Ok((before, charge)),
-            None => Err(error(text, before.len(), Kind::BadCharge)),
-        };
-    }
-    let unsigned = body.trim_end_matches(|c| sign(c).is_some());
-    let signs = body.strip_prefix(unsigned).unwrap_or_default();
-    if signs.is_empty() {
-        return Ok((body, 0));
-    }
-    let Some(charge) = explicit_charge(signs) else {
-        return Err(error(text, unsigned.len(), Kind::BadCharge));
-    };
-    let before = unsigned.trim_end_matches(|c: char| c.is_ascii_digit());
-    let digits = unsigned.strip_prefix(before).unwrap_or_default();
-    if charge.abs() == 1 {
-        let of_charge = charge_digits(before, digits);
-        let kept = unsigned.strip_suffix(of_charge).unwrap_or(unsigned);
-        if of_charge.is_empty() {
-            return Ok((unsigned, charge));
-        }
-        return match of_charge.parse::<u32>() {
-            Ok(n) if (1..=MAX_CHARGE).contains(&n) => Ok((kept, charge * n as i32)),
-            _ => Err(error(text, kept.len(), Kind::BadCharge)),
-        };
-    }
-    Ok((unsigned, charge))
-}
-
-/// Which of the digits between an atom or group and one sign are the charge.
-fn charge_digits<'a>(before: &str, digits: &'a str) -> &'a str {
-    let whole_in_brackets =
-        before.starts_with('[') && before.ends_with(']') && before.matches(']').count() == 1;
-    let lone_element = Element::from_symbol(before.trim_start());
-    match lone_element {
-        _ if whole_in_brackets => digits,
-        Some(e) if matches!(e.symbol(), "H" | "F" | "Cl" | "Br" | "I") => "",
-        // The digits are ASCII: the last one is the last byte.
-        _ if digits.len() > 1 && !digits.ends_with('0') => {
-            digits.get(digits.len() - 1..).unwrap_or_default()
-        }
-        _ if digits.len() > 1 => "",
-        Some(_) => digits,
-        None => "",
-    }
-}
-
-/// `2+`, `+2`, `++`, `+` in any mixture of plain and superscript writing.
-fn explicit_charge(s: &str) -> Option<i32> {
-    let (mut number, mut digits, mut signs, mut direction) = (0u32, 0, 0u32, 0i32);
-    let mut runs = 0;
-    let mut in_digits = None;
-    for c in s.chars() {
-        let is_digit = if let Some(d) = superscript_digit(c).or(c.to_digit(10)) {
-            number = number.saturating_mul(10).saturating_add(d);
-            digits += 1;
-            true
-        } else {
-            let this = sign(c)?;
-            if direction != 0 && direction != this {
-                return None;
-            }
-            direction = this;
-            signs += 1;
-            false
-        };
-        if in_digits != Some(is_digit) {
-            runs += 1;
-            in_digits = Some(is_digit);
-        }
-    }
-    let n = match (digits, signs) {
-        (_, 0) => return None,
-        (0, n) => n,
-        (_, 1) if runs == 2 => number,
-        _ => return None,
-    };
-    (1..=MAX_CHARGE)
-        .contains(&n)
-        .then_some(direction * n as i32)
 }
 
 struct Parser<'a> {

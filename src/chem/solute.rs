@@ -10,8 +10,8 @@ use crate::source::Source;
 
 /// Temperature of the handbook tables, °C.
 pub(super) const TABLE_T: f64 = 20.0;
-/// How far a 20 °C table may serve another temperature, K: an ethanol of 40 %
-/// changes by 0.0007 g/cm³ over it.
+/// How far a 20 °C table may serve another temperature, K: strong ethanol, the
+/// worst of them, changes by 0.001 g/cm³ over it.
 const TABLE_SLACK: f64 = 1.0;
 /// How far the formula may leave the temperatures it was fitted to, K.
 const FORMULA_SLACK: f64 = 5.0;

@@ -1,0 +1,151 @@
+//! Findings about a recipe: warnings as data.
+//!
+//! [`check`] reads a recipe that has been worked out and says what a careful
+//! colleague would: this dye will precipitate, the marc drinks the liquor,
+//! there is 12 times the usual phenol in it. Each [`Finding`] names its figure,
+//! the limit it was held against and where that limit comes from.
+
+mod cautions;
+mod rules;
+
+pub use cautions::cautions;
+pub use rules::check;
+
+use crate::source::Source;
+
+/// How much a finding matters.
+///
+/// ```
+/// use ferrogall::check::Severity;
+/// assert!(Severity::Error > Severity::Notice);
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[cfg_attr(
+    feature = "serde",
+    derive(serde::Serialize),
+    serde(rename_all = "snake_case")
+)]
+pub enum Severity {
+    /// Good to know.
+    Notice,
+    /// The ink will be worse than it could be.
+    Warning,
+    /// This will not make an ink, or the recipe is a slip.
+    Error,
+}
+
+/// What a finding is about; stable across versions.
+///
+/// ```
+/// use ferrogall::check::Code;
+/// assert_eq!(Code::MarcDrinksLiquor.id(), "marc_drinks_liquor");
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[cfg_attr(
+    feature = "serde",
+    derive(serde::Serialize),
+    serde(rename_all = "snake_case")
+)]
+#[non_exhaustive]
+pub enum Code {
+    /// The iron fits a published ink if another hydrate was meant.
+    WrongHydrate,
+    /// Iron in excess by every published criterion.
+    IronInExcess,
+    /// Tannin in excess by every published criterion.
+    TanninInExcess,
+    /// The proportion lies outside everything found in old recipes.
+    RatioOutsideHistory,
+    /// No iron or no tannin at all.
+    NoInk,
+    /// The marc holds all or most of the liquor.
+    MarcDrinksLiquor,
+    /// A dye that tannin precipitates.
+    DyePrecipitates,
+    /// Iron(III) is the main iron, or much of it.
+    IronIII,
+    /// A salt that is not fit, or only partly.
+    SaltNotFit,
+    /// A tannin that does not blacken with iron like gallotannin.
+    TanninClass,
+    /// A dose far from the reference inks.
+    DoseFarFromReference,
+    /// More than dissolves.
+    BeyondSolubility,
+    /// Alkaline water eats the acid.
+    WaterEatsAcid,
+    /// No acid left over: iron will settle soon.
+    NoAcid,
+    /// An amount under so many steps of its tool.
+    WeighingTooSmall,
+}
+
+impl Code {
+    /// Identifier for JSON and C.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Code::WrongHydrate => "wrong_hydrate",
+            Code::IronInExcess => "iron_in_excess",
+            Code::TanninInExcess => "tannin_in_excess",
+            Code::RatioOutsideHistory => "ratio_outside_history",
+            Code::NoInk => "no_ink",
+            Code::MarcDrinksLiquor => "marc_drinks_liquor",
+            Code::DyePrecipitates => "dye_precipitates",
+            Code::IronIII => "iron_iii",
+            Code::SaltNotFit => "salt_not_fit",
+            Code::TanninClass => "tannin_class",
+            Code::DoseFarFromReference => "dose_far_from_reference",
+            Code::BeyondSolubility => "beyond_solubility",
+            Code::WaterEatsAcid => "water_eats_acid",
+            Code::NoAcid => "no_acid",
+            Code::WeighingTooSmall => "weighing_too_small",
+        }
+    }
+}
+
+/// One finding.
+///
+/// ```
+/// use ferrogall::bench::Lot;
+/// use ferrogall::check::{check, Code, Severity};
+/// use ferrogall::quantity::*;
+/// use ferrogall::recipe::{Recipe, Solution};
+///
+/// let recipe = Recipe::new("a bright idea").with(Solution::new("ink")
+///     .add(&Lot::of("tannic_acid")?.build()?, grams(12.0))
+///     .add(&Lot::of("iron_ii_sulfate_heptahydrate")?.build()?, grams(15.0))
+///     .add(&Lot::of("methylene_blue")?.build()?, grams(1.0))
+///     .make_up(&Lot::of("distilled_water")?.build()?, liters(1.0)));
+/// let findings = check(&recipe.evaluate()?, None);
+/// assert!(findings.iter().any(|f| f.code == Code::DyePrecipitates && f.severity == Severity::Error));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Finding {
+    /// What it is about.
+    pub code: Code,
+    /// How much it matters.
+    pub severity: Severity,
+    /// In words, with the figures.
+    pub message: String,
+    /// The figure found.
+    pub value: f64,
+    /// The limit it was held against.
+    pub limit: f64,
+    /// Unit of both; empty for ratios.
+    pub unit: &'static str,
+    /// Where the limit comes from.
+    pub source: Source,
+}
+
+impl core::fmt::Display for Finding {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        let mark = match self.severity {
+            Severity::Error => "ERROR",
+            Severity::Warning => "Warning",
+            Severity::Notice => "Note",
+        };
+        write!(f, "{mark}: {} [{}]", self.message, self.source)
+    }
+}
