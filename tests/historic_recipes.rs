@@ -98,37 +98,60 @@ fn iron_per_litre_within_the_uncertainty_of_the_old_measures() {
         assert!(off <= percent / 100.0, "{}: {got} {expected}", row["id"]);
         checked += 1;
     }
-    assert_eq!(checked, 48, "rows with grams, volume and uncertainty");
+    assert_eq!(checked, 47, "rows with grams, volume and uncertainty");
 }
 
-/// The stronger check: grams and millilitres are given, so only the printed
-/// digits (three) and those of the inputs (four) are left.
+/// Where the third printed digit does not follow from the printed inputs, and why.
+const OFF_BY_A_DIGIT: &[(&str, &str, &str)] = &[
+    (
+        "US02",
+        "iron_salt_g_per_L",
+        "14.17 g is half an ounce, 14.175 g, cut short",
+    ),
+    (
+        "LB05",
+        "iron_salt_g_per_L",
+        "16.25 exactly, rounded to the even digit",
+    ),
+    (
+        "LB10",
+        "Fe_g_per_L",
+        "8.035, one side of the half by 278.006 g/mol, the other by 278.015",
+    ),
+];
+
+/// The stronger check: grams and millilitres are given, so nothing but the
+/// three printed digits is left.
 #[test]
 fn iron_and_salt_per_litre_to_the_printed_digits() {
     let mut checked = 0;
+    let mut off = Vec::new();
     for row in rows() {
         let Some(ink) = made_up(&row) else {
             assert!(row["Fe_g_per_L"].is_empty(), "{}", row["id"]);
             continue;
         };
-        let inputs = ["iron_salt_g", "final_volume_mL"].map(|c| number(&row, c).unwrap());
-        // At most four digits are printed of each input.
-        let slack: f64 = inputs.iter().map(|&x| half_digit(x, 4.0) / x).sum();
         let iron = ink.iron_mass_concentration().in_grams_per_liter();
         let m = molar_mass(salt(&row).1).unwrap().in_grams_per_mole();
         let salt_g = ink.molarity(Component::IronII).in_moles_per_liter() * m;
-        for (column, got) in [("Fe_g_per_L", iron), ("iron_salt_g_per_L", salt_g)] {
+        for (column, got) in [("iron_salt_g_per_L", salt_g), ("Fe_g_per_L", iron)] {
             let expected = number(&row, column).unwrap();
-            let allowed = half_digit(expected, 3.0) + slack * expected;
-            assert!(
-                (got - expected).abs() <= allowed,
-                "{} {column}: {got} against {expected} ± {allowed}",
-                row["id"]
-            );
+            let digit = 2.0 * half_digit(expected, 3.0);
+            let by = (got - expected).abs();
+            // Even the named rows miss by little more than half a digit.
+            assert!(by < 1.2 * digit / 2.0, "{} {column}: {got}", row["id"]);
+            if by > digit / 2.0 {
+                off.push((row["id"].clone(), column));
+            }
         }
         checked += 1;
     }
-    assert_eq!(checked, 49, "rows with grams and volume");
+    let named: Vec<_> = OFF_BY_A_DIGIT
+        .iter()
+        .map(|(id, c, _)| (id.to_string(), *c))
+        .collect();
+    assert_eq!(off, named);
+    assert_eq!(checked, 48, "rows with grams and volume");
 }
 
 /// Galls to vitriol, three printed digits: the crate's own reading of the
@@ -144,12 +167,7 @@ fn galls_to_vitriol_to_the_printed_digits() {
         if salt(row).0 != "iron_ii_sulfate_heptahydrate" {
             continue;
         }
-        let soak = whole(
-            &trade_galls(),
-            grams(galls),
-            &water(),
-            grams(10.0 * galls),
-        );
+        let soak = whole(&trade_galls(), grams(galls), &water(), grams(10.0 * galls));
         let recipe = Recipe::new(&row["title"]).with(
             Solution::new("ink")
                 .extract(soak)
@@ -193,5 +211,8 @@ fn small_batch_of_common_practice() {
     assert!((large.factor - 6.0).abs() < 1e-12);
     let made = large.recipe.evaluate().unwrap().composition;
     let litres = made.volume().in_liters() * iron(&made) / standard;
-    assert!((litres - 1.0).abs() < 0.1, "{litres} L at standard strength");
+    assert!(
+        (litres - 1.0).abs() < 0.1,
+        "{litres} L at standard strength"
+    );
 }

@@ -90,7 +90,12 @@ fn swaps_between_hydrates() {
         near(id, there.of(grams(1.0)).unwrap().factor, mass, 5e-4);
         let back = Swap::new(&other, &crystals, Equal::IronII);
         near(id, back.of(grams(1.0)).unwrap().factor, overdose, 5e-4);
-        near(id, 1.0 - mass, if id == DRIED { 0.389 } else { 0.454 }, 5e-4);
+        near(
+            id,
+            1.0 - mass,
+            if id == DRIED { 0.389 } else { 0.454 },
+            5e-4,
+        );
     }
 }
 
