@@ -9,6 +9,7 @@
 mod component;
 mod ratio;
 
+pub(crate) use component::preservative_kg_per_mol;
 pub use component::{Bulk, Component};
 pub use ratio::{Balance, Criterion, Ratios, Verdict, criteria};
 

@@ -1,6 +1,7 @@
 //! Chemistry and arithmetic of iron–tannin writing ink.
 
 pub mod bench;
+pub mod check;
 pub mod chem;
 pub mod composition;
 pub mod formulate;

@@ -2,7 +2,7 @@
 //!
 //! The types are `uom` quantities with SI inside, so a mass can never be
 //! mistaken for a volume. This room adds short constructors ([`grams`],
-//! [`milliliters`] …), readers ([`Read`]), the fractions and the price that
+//! [`milliliters`] …), readers ([`ReadMass`] and its sisters), the fractions and the price that
 //! `uom` has no type for, and the one range error every room shares.
 
 use uom::si;

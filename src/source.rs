@@ -4,6 +4,9 @@
 //! [`Status`] that says how far it may be trusted. Ask any catalogue row for
 //! its `source`, or walk [`constants`] for the physical ones.
 
+/// Version of the tables and constants: year and month of the last change.
+pub const DATA_VERSION: &str = "2026-11";
+
 /// How a number came to be known, from the firmest to the weakest.
 ///
 /// ```

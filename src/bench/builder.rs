@@ -382,10 +382,10 @@ impl LotBuilder {
         if volatile {
             made.per_kg.dry_residue -= solid;
         }
-        made.density = match row.density_solute {
-            Some(solute) => volumes::density_at_20(solute, MassFraction::new(strength.value())?)?,
-            None => None,
-        };
+        let strength = MassFraction::new(strength.value())?;
+        made.density = row
+            .density_solute
+            .and_then(|solute| volumes::density_at_20(solute, strength));
         Ok(made)
     }
 

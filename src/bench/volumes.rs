@@ -4,7 +4,6 @@
 //! up. Electrolytes come from the density tables of [`crate::chem`], taken at
 //! 2 % by mass; the rest are the constants below.
 
-use super::LotError;
 use super::material::{Acid, IronSalt};
 use crate::chem::{self, Solute};
 use crate::composition::Component;
@@ -136,15 +135,9 @@ pub(super) fn of_solute(solute: Option<Solute>) -> Dissolved {
         .map_or(Dissolved::OtherSalt, Dissolved::Tabulated)
 }
 
-/// kg/m³ of a solution at 20 °C, where the table reaches.
-pub(super) fn density_at_20(solute: &str, w: MassFraction) -> Result<Option<f64>, LotError> {
-    let Some(solute) = Solute::from_id(solute) else {
-        return Ok(None);
-    };
-    match chem::density(solute, w, celsius(20.0)) {
-        Ok(d) => Ok(Some(d.value)),
-        // A pure solid acid has no solution density: it is weighed.
-        Err(chem::ChemError::OutOfRange(_)) => Ok(None),
-        Err(e) => Err(e.into()),
-    }
+/// kg/m³ of a solution at 20 °C, where its table reaches: what is stronger
+/// (a crystalline acid, say) is weighed.
+pub(super) fn density_at_20(solute: &str, w: MassFraction) -> Option<f64> {
+    let solute = Solute::from_id(solute)?;
+    Some(chem::density(solute, w, celsius(20.0)).ok()?.value)
 }

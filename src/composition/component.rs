@@ -232,6 +232,12 @@ pub(crate) const PRESERVATIVES: &[(Component, f64)] = &[
     (Component::Phenoxyethanol, 0.138_166),
 ];
 
+/// Molar mass of the acting form of a preservative; 0 for anything else.
+pub(crate) fn preservative_kg_per_mol(component: Component) -> f64 {
+    let row = PRESERVATIVES.iter().find(|(c, _)| *c == component);
+    row.map_or(0.0, |(_, kg_per_mol)| *kg_per_mol)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -11,6 +11,7 @@ mod columns;
 mod evaluate;
 mod extract;
 mod rounding;
+mod sheet;
 
 pub use amount::{Amount, Ingredient, Portion, Recipe, Solution};
 pub use bottles::{BottlePlan, Bottling, LimitedBatch};
@@ -20,6 +21,11 @@ pub use evaluate::{Evaluation, Line, LineKind, RatioInterval, SolutionMade};
 pub use extract::{DEFAULT_HOLD_UP, DEFAULT_YIELD, Extraction, ExtractionResult};
 pub use rounding::{
     Kit, Measure, RoundedLine, Rounding, SmallestBatch, StockAdvice, smallest_batch,
+};
+
+pub use sheet::{
+    BatchSheet, Comparison, SheetComponent, SheetCost, SheetError, SheetInk, SheetLine,
+    SheetOptions, SheetOxygen, SheetRounding, SheetStep, SheetVerdict, Storage,
 };
 
 use crate::bench::LotError;

@@ -18,7 +18,7 @@ pub(crate) const ROWS: &[Acid] = &[
         strong_protons: 1.0,
         titratable_protons: 1.0,
         volatility: Volatility::Volatile,
-        density_solute: Some("HCl"),
+        density_solute: Some("hydrochloric_acid"),
         grades: &[
             Grade {
                 name: "muriatic acid, 20 °Bé",
@@ -79,7 +79,7 @@ pub(crate) const ROWS: &[Acid] = &[
         strong_protons: 2.0,
         titratable_protons: 2.0,
         volatility: Volatility::Fixed,
-        density_solute: Some("H2SO4"),
+        density_solute: Some("sulfuric_acid"),
         grades: &[
             Grade {
                 name: "concentrated, 96 %",
@@ -116,7 +116,7 @@ pub(crate) const ROWS: &[Acid] = &[
         strong_protons: 0.0,
         titratable_protons: 1.0,
         volatility: Volatility::Volatile,
-        density_solute: Some("CH3COOH"),
+        density_solute: Some("acetic_acid"),
         grades: &[
             Grade {
                 name: "household vinegar, 5 %",
@@ -158,7 +158,7 @@ pub(crate) const ROWS: &[Acid] = &[
         strong_protons: 0.0,
         titratable_protons: 3.0,
         volatility: Volatility::Fixed,
-        density_solute: Some("citric acid"),
+        density_solute: Some("citric_acid"),
         grades: &[Grade {
             name: "crystals",
             mass_percent: 99.5,
@@ -224,7 +224,7 @@ pub(crate) const ROWS: &[Acid] = &[
         strong_protons: 0.0,
         titratable_protons: 2.0,
         volatility: Volatility::Fixed,
-        density_solute: Some("oxalic acid (anhydrous basis)"),
+        density_solute: Some("oxalic_acid"),
         grades: &[Grade {
             name: "crystals",
             mass_percent: 99.0,
@@ -268,7 +268,7 @@ pub(crate) const ROWS: &[Acid] = &[
         strong_protons: 0.0,
         titratable_protons: 2.0,
         volatility: Volatility::Fixed,
-        density_solute: Some("H3PO4"),
+        density_solute: Some("phosphoric_acid"),
         grades: &[
             Grade {
                 name: "concentrated, 85 %",

@@ -429,11 +429,7 @@ pub(crate) const ROWS: &[TanninSource] = &[
         tannin_percent: Range::exact(0.0),
         basis: Basis::AsIs,
         moisture_percent: Range::exact(100.0 * 18.015 / 188.135),
-        gallic_acid_percent: Range::new(
-            90.0,
-            100.0 * 170.120 / 188.135,
-            100.0 * 170.120 / 188.135,
-        ),
+        gallic_acid_percent: Range::new(90.0, 100.0 * 170.120 / 188.135, 100.0 * 170.120 / 188.135),
         galloyl_mmol_per_g: Range::exact(1000.0 / 170.120),
         method: "Stoichiometric: 170.120 g of gallic acid in 188.135 g.",
         note: "CAS 5995-86-8. The acid is counted as free gallic acid, not as tannin. Dissolves about 12 g/L in the cold; sulfate salts it out.",

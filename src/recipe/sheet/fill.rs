@@ -1,0 +1,366 @@
+//! Works out a recipe and fills in the sheet.
+
+use super::shapes::{
+    BatchSheet, Comparison, SheetComponent, SheetCost, SheetInk, SheetLine, SheetOxygen,
+    SheetRounding, SheetStep, SheetVerdict,
+};
+use super::{SheetError, SheetOptions, text};
+use crate::bench::Lot;
+use crate::check::{Finding, cautions, check};
+use crate::composition::{Bulk, Component, Composition, Verdict, criteria};
+use crate::formulate::{Equal, SwapEffects};
+use crate::oxidation::{Air, Bottle};
+use crate::quantity::{
+    ReadAmount, ReadMass, ReadMassConcentration, ReadMassDensity, ReadMolarConcentration,
+    ReadPressure, ReadTemperature, ReadTime, ReadVolume, Volume,
+};
+use crate::recipe::rounding::{Measure, RoundedLine, Rounding};
+use crate::recipe::{Amount, Evaluation, Kit, Recipe, RecipeError, smallest_batch};
+
+impl BatchSheet {
+    /// Works out a recipe and everything the options ask for.
+    ///
+    /// With a kit, the sheet is of the rounded recipe: what is printed is
+    /// what is weighed.
+    ///
+    /// # Errors
+    /// [`SheetError`].
+    pub fn new(recipe: &Recipe, options: &SheetOptions) -> Result<BatchSheet, SheetError> {
+        let kit = options.kit.as_ref();
+        let rounding = kit.map(|k| recipe.rounded(k)).transpose()?;
+        let weighed = rounding.as_ref().map_or(recipe, |r| &r.recipe);
+        let made = weighed.evaluate()?;
+        let findings = check(&made, kit);
+        Ok(BatchSheet {
+            schema: 1,
+            ferrogall: env!("CARGO_PKG_VERSION"),
+            data: crate::source::DATA_VERSION,
+            title: recipe.title().to_string(),
+            steps: steps(weighed, &made, rounding.as_ref()),
+            ink: ink(&made),
+            iron_per_galloyl: made.iron_per_galloyl(),
+            ratios: made.composition.ratios(),
+            verdicts: verdicts(&made.composition),
+            rounding: match (kit, &rounding) {
+                (Some(kit), Some(r)) => Some(rounding_summary(recipe, kit, r)?),
+                _ => None,
+            },
+            oxygen: oxygen(&made.composition, options)?,
+            cost: cost(weighed, options)?,
+            comparison: match &options.substitute {
+                Some((name, lot, equal)) => Some(comparison(recipe, name, lot, *equal)?),
+                None => None,
+            },
+            findings,
+            cautions: cautions(&made),
+            assumed: assumed(&made),
+            sources: sources(&made),
+        })
+    }
+}
+
+fn steps(recipe: &Recipe, made: &Evaluation, rounding: Option<&Rounding>) -> Vec<SheetStep> {
+    let mut out = Vec::new();
+    // Rounded lines come in the order of the lines that have an amount.
+    let mut rounded = rounding.into_iter().flat_map(|r| &r.lines);
+    let last = recipe.solutions().len();
+    for index in 0..=last {
+        let mut lines = Vec::new();
+        for line in made.lines.iter().filter(|l| l.solution == index) {
+            let tool = line.stated.and_then(|_| rounded.next());
+            lines.push(SheetLine {
+                lot: line.lot.name().to_string(),
+                kind: line.kind,
+                take: take(line.lot, line.mass.in_grams(), line.volume, tool),
+                stated: stated(line.stated),
+                mass_g: line.mass.in_grams(),
+                volume_ml: line.volume.map(|v| v.in_milliliters()),
+                cost: line.lot.price().map(|p| p.of(line.mass)),
+            });
+        }
+        let solution = made.solutions.get(index);
+        let volume = solution.map_or(made.composition.volume(), |s| s.made.volume());
+        let instruction = match solution {
+            Some(s) => text::instruction(s, &lines),
+            None => text::final_instruction(&made.composition, last),
+        };
+        if lines.is_empty() && index == last && last < 2 {
+            continue;
+        }
+        out.push(SheetStep {
+            name: solution.map_or_else(|| "finish".to_string(), |s| s.name.clone()),
+            lines,
+            instruction,
+            volume_ml: volume.in_milliliters(),
+        });
+    }
+    out
+}
+
+/// The amount in the words of the tool it is taken with.
+fn take(lot: &Lot, grams: f64, volume: Option<Volume>, tool: Option<&RoundedLine>) -> String {
+    match tool.map(|t| (t.measure, t.steps)) {
+        Some((Measure::Balance { step }, _)) => text::mass(grams, text::decimals(step.in_grams())),
+        Some((Measure::Spoon { volume }, n)) => format!(
+            "{n:.0} level spoons of {} mL ({})",
+            text::trimmed(volume.in_milliliters()),
+            text::mass(grams, 1)
+        ),
+        Some((Measure::Dropper { volume }, n)) => format!(
+            "{n:.0} drops of {} mL ({})",
+            text::trimmed(volume.in_milliliters()),
+            text::mass(grams, 2)
+        ),
+        Some((Measure::Cylinder { step }, _)) => text::volume(
+            volume.map_or(0.0, |v| v.in_milliliters()),
+            text::decimals(step.in_milliliters()),
+        ),
+        None => match volume.filter(|_| lot.is_liquid()) {
+            Some(v) => text::volume(v.in_milliliters(), 1),
+            None => text::mass(grams, 2),
+        },
+    }
+}
+
+fn stated(amount: Option<Amount>) -> String {
+    match amount {
+        Some(Amount::Parts(p)) => format!("{} parts", text::trimmed(p)),
+        _ => String::new(),
+    }
+}
+
+fn ink(made: &Evaluation) -> SheetInk {
+    let c = &made.composition;
+    let mmol = |n| c.concentration(n).in_millimoles_per_liter();
+    let g = |b| c.mass_concentration(b).in_grams_per_liter();
+    let per_liter = |grams: f64| {
+        let liters = c.volume().in_liters();
+        if liters > 0.0 { grams / liters } else { 0.0 }
+    };
+    SheetInk {
+        volume_ml: c.volume().in_milliliters(),
+        mass_g: c.mass().in_grams(),
+        density_g_per_cm3: c.density().in_grams_per_cubic_centimeter(),
+        iron_g_per_l: c.iron_mass_concentration().in_grams_per_liter(),
+        iron_u_percent: made.iron_u * 100.0,
+        iron_ii_mmol_per_l: mmol(c.iron_ii()),
+        iron_iii_mmol_per_l: mmol(c.iron_iii()),
+        galloyl_mmol_per_l: mmol(c.galloyl()),
+        galloyl_u_percent: made.galloyl_u * 100.0,
+        gallic_acid_mmol_per_l: mmol(c.amount(Component::GallicAcid)),
+        tannin_g_per_l: g(Bulk::Tannin),
+        strong_acid_mmol_per_l: mmol(c.strong_acid()),
+        volatile_acid_mmol_per_l: mmol(c.volatile_acid()),
+        fixed_acid_mmol_per_l: mmol(c.fixed_acid()),
+        gum_g_per_l: g(Bulk::Gum),
+        dye_g_per_l: g(Bulk::Dye),
+        preservative_g_per_l: per_liter(c.preservative().in_grams()),
+        dry_residue_g_per_l: per_liter(c.dry_residue().in_grams()),
+        components: Component::ALL
+            .iter()
+            .filter(|&&component| c.amount(component).value > 0.0)
+            .map(|&component| SheetComponent {
+                id: component.id(),
+                mol: c.amount(component).in_moles(),
+                mmol_per_l: mmol(c.amount(component)),
+            })
+            .collect(),
+    }
+}
+
+fn verdicts(c: &Composition) -> Vec<SheetVerdict> {
+    let mmol = |n| c.concentration(n).in_millimoles_per_liter();
+    criteria()
+        .iter()
+        .filter_map(|k| {
+            let (verdict, factor, excess) = match k.verdict(c)? {
+                Verdict::IronInExcess { iron, factor } => ("iron in excess", factor, mmol(iron)),
+                Verdict::TanninInExcess { iron, factor } => {
+                    ("tannin in excess", factor, mmol(iron))
+                }
+                Verdict::Balanced => ("balanced", k.proportion(c)? / k.balanced.typical, 0.0),
+            };
+            Some(SheetVerdict {
+                criterion: k.id,
+                name: k.name,
+                verdict,
+                factor,
+                excess_mmol_per_l: excess,
+                source: k.source,
+            })
+        })
+        .collect()
+}
+
+fn rounding_summary(
+    recipe: &Recipe,
+    kit: &Kit,
+    r: &Rounding,
+) -> Result<SheetRounding, RecipeError> {
+    let smallest = smallest_batch(recipe, kit, 20.0)?;
+    let mut worst = (0.0, "");
+    for line in &r.lines {
+        let harm = line.ratio_error.abs().max(line.iron_error.abs());
+        if harm > worst.0 {
+            worst = (harm, &line.lot);
+        }
+    }
+    Ok(SheetRounding {
+        iron_error_percent: r.iron_error * 100.0,
+        ratio_error_percent: r.ratio_error * 100.0,
+        acid_error_mmol_per_l: r.acid_error.in_millimoles_per_liter(),
+        worst: worst.1.to_string(),
+        smallest_batch_ml: smallest.volume.in_milliliters(),
+        stocks: smallest.stocks.iter().map(|s| s.to_string()).collect(),
+    })
+}
+
+fn oxygen(c: &Composition, options: &SheetOptions) -> Result<Option<SheetOxygen>, SheetError> {
+    let (Some(plan), Some(storage)) = (options.bottles, options.storage) else {
+        return Ok(None);
+    };
+    let iron = c.concentration(c.iron_ii());
+    let mut bottle = Bottle::builder(plan.capacity(), plan.fill_volume(), iron)
+        .air(Air::at(storage.temperature, storage.pressure)?)
+        .closure(storage.closure)
+        .air_exchanged(storage.air_exchanged)
+        .drawn_per_opening(storage.drawn_per_opening)
+        .kept_for(storage.kept_for)
+        .stated_share(storage.stated_share);
+    if let Some(interval) = storage.opened_every {
+        bottle = bottle.opened_every(interval);
+    }
+    let bottle = bottle.build()?;
+    let b = bottle.bound();
+    Ok(Some(SheetOxygen {
+        bottle_ml: plan.capacity().in_milliliters(),
+        fill_ml: plan.fill_volume().in_milliliters(),
+        temperature_c: storage.temperature.in_celsius(),
+        pressure_kpa: storage.pressure.in_kilopascals(),
+        closure: storage.closure.name.to_string(),
+        opened_every_days: storage.opened_every.map(|t| t.in_days()),
+        air_exchanged_percent: storage.air_exchanged.as_percent(),
+        iron_ii_mmol: b.iron_ii.in_millimoles(),
+        oxygen_at_filling_mmol: (b.oxygen_headspace + b.oxygen_dissolved).in_millimoles(),
+        share_after_filling_percent: b.share_after_filling.as_percent(),
+        iron_per_opening_mmol: b.iron_first_opening.in_millimoles(),
+        kept_for_days: storage.kept_for.in_days(),
+        openings: b.openings,
+        share_after_duration_percent: b.share_after_duration.as_percent(),
+        stated_share_percent: storage.stated_share.as_percent(),
+        openings_to_share: b.openings_to_share,
+        days_to_share: b.time_to_share.map(|t| t.in_days()),
+        fill_for_share_ml: bottle
+            .fill_for_share(storage.stated_share)
+            .map(|v| v.in_milliliters()),
+    }))
+}
+
+fn cost(recipe: &Recipe, options: &SheetOptions) -> Result<Option<SheetCost>, RecipeError> {
+    let made = recipe.evaluate()?;
+    let Some((sum, unpriced)) = made.cost() else {
+        return Ok(None);
+    };
+    let liters = made.composition.volume().in_liters();
+    Ok(Some(SheetCost {
+        currency: options.currency.clone(),
+        per_batch: sum,
+        per_liter: if liters > 0.0 { sum / liters } else { 0.0 },
+        per_bottle: options.bottles.map(|p| sum / f64::from(p.count())),
+        unpriced_lines: unpriced,
+    }))
+}
+
+fn comparison(
+    recipe: &Recipe,
+    name: &str,
+    lot: &Lot,
+    equal: Equal,
+) -> Result<Comparison, SheetError> {
+    let other = recipe.with_substitute(name, lot, equal)?;
+    let (old, new) = (recipe.evaluate()?, other.evaluate()?);
+    let effects = SwapEffects::between(&old.composition, &new.composition);
+    let per_liter = |x: f64| {
+        let liters = new.composition.volume().in_liters();
+        if liters > 0.0 { x / liters } else { 0.0 }
+    };
+    let mmol = |n: crate::quantity::AmountOfSubstance| per_liter(n.in_millimoles());
+    let mass = new
+        .lines
+        .iter()
+        .filter(|l| l.lot == lot)
+        .map(|l| l.mass.in_grams())
+        .sum();
+    let (before, after) = (check(&old, None), check(&new, None));
+    let has = |list: &[Finding], code| list.iter().any(|f| f.code == code);
+    let mut settled = Vec::new();
+    for f in &before {
+        if !has(&after, f.code) && !settled.contains(&f.code) {
+            settled.push(f.code);
+        }
+    }
+    let priced = |made: &Evaluation| made.cost().filter(|(_, unpriced)| *unpriced == 0);
+    Ok(Comparison {
+        instead_of: name.to_string(),
+        take: lot.name().to_string(),
+        mass_g: mass,
+        equal: match equal {
+            Equal::IronII => "iron_ii".to_string(),
+            Equal::Galloyl => "galloyl".to_string(),
+        },
+        strong_acid_mmol_per_l: mmol(effects.strong_acid),
+        volatile_acid_mmol_per_l: mmol(effects.volatile_acid),
+        fixed_acid_mmol_per_l: mmol(effects.fixed_acid),
+        iron_iii_mmol_per_l: mmol(effects.iron_iii),
+        gallic_acid_mmol_per_l: mmol(effects.gallic_acid),
+        sulfate_mmol_per_l: mmol(effects.sulfate),
+        chloride_mmol_per_l: mmol(effects.chloride),
+        acetate_mmol_per_l: mmol(effects.acetate),
+        dry_residue_g_per_l: per_liter(effects.dry_residue.in_grams()),
+        cost: match (priced(&old), priced(&new)) {
+            (Some((a, _)), Some((b, _))) => Some(b - a),
+            _ => None,
+        },
+        ratio_before: old.iron_per_galloyl(),
+        ratio_after: new.iron_per_galloyl(),
+        new_findings: after
+            .into_iter()
+            .filter(|f| !has(&before, f.code))
+            .collect(),
+        settled,
+    })
+}
+
+fn assumed(made: &Evaluation) -> Vec<String> {
+    let mut out = Vec::new();
+    for line in &made.lines {
+        for what in line.lot.assumed() {
+            let text = format!("{}: {what}", line.lot.name());
+            if !out.contains(&text) {
+                out.push(text);
+            }
+        }
+    }
+    for e in made.solutions.iter().flat_map(|s| &s.extractions) {
+        let text = format!(
+            "soak: the marc keeps {:.0} % of the liquor; yield uncertain by {:.0} % (k = 1)",
+            e.held_back.as_percent(),
+            e.yield_u * 100.0
+        );
+        out.push(text);
+    }
+    out
+}
+
+fn sources(made: &Evaluation) -> Vec<String> {
+    let mut out = Vec::new();
+    for line in &made.lines {
+        if let Some(m) = line.lot.material() {
+            let text = format!("{}: {}", m.name(), m.source());
+            if !out.contains(&text) {
+                out.push(text);
+            }
+        }
+    }
+    out
+}

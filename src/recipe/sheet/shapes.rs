@@ -1,0 +1,340 @@
+//! The shape of a sheet: plain numbers, units in the names.
+
+use crate::check::Finding;
+use crate::recipe::{LineKind, RatioInterval};
+
+macro_rules! sheet_struct {
+    ($(#[$doc:meta])* $name:ident { $($(#[$fdoc:meta])* $field:ident: $type:ty,)* }) => {
+        $(#[$doc])*
+        #[derive(Debug, Clone, PartialEq)]
+        #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+        pub struct $name { $($(#[$fdoc])* pub $field: $type,)* }
+    };
+}
+
+sheet_struct! {
+    /// One thing to weigh or measure, as the sheet prints it.
+    ///
+    /// ```
+    /// # use ferrogall::recipe::SheetLine;
+    /// fn grams(line: &SheetLine) -> f64 { line.mass_g }
+    /// ```
+    SheetLine {
+        /// Name of the lot.
+        lot: String,
+        /// What it is for.
+        kind: LineKind,
+        /// What to take, with the tool's unit.
+        take: String,
+        /// The recipe's own words where they say something else ("3 parts").
+        stated: String,
+        /// What that weighs.
+        mass_g: f64,
+        /// What that fills, where the density is known.
+        volume_ml: Option<f64>,
+        /// Cost, where the lot has a price.
+        cost: Option<f64>,
+    }
+}
+
+sheet_struct! {
+    /// One solution of the sheet.
+    ///
+    /// ```
+    /// # use ferrogall::recipe::SheetStep;
+    /// fn lines(step: &SheetStep) -> usize { step.lines.len() }
+    /// ```
+    SheetStep {
+        /// Heading.
+        name: String,
+        /// What to weigh and measure.
+        lines: Vec<SheetLine>,
+        /// What to do with it.
+        instruction: String,
+        /// Volume that is made.
+        volume_ml: f64,
+    }
+}
+
+sheet_struct! {
+    /// What is in the finished ink.
+    ///
+    /// ```
+    /// # use ferrogall::recipe::SheetInk;
+    /// fn iron(ink: &SheetInk) -> f64 { ink.iron_g_per_l }
+    /// ```
+    SheetInk {
+        /// Volume at 20 °C.
+        volume_ml: f64,
+        /// Mass.
+        mass_g: f64,
+        /// Density at 20 °C.
+        density_g_per_cm3: f64,
+        /// Metallic iron, both states.
+        iron_g_per_l: f64,
+        /// Relative standard uncertainty of the iron(II), %.
+        iron_u_percent: f64,
+        /// Iron(II).
+        iron_ii_mmol_per_l: f64,
+        /// Iron(III).
+        iron_iii_mmol_per_l: f64,
+        /// Galloyl units, free gallic acid included.
+        galloyl_mmol_per_l: f64,
+        /// Relative standard uncertainty of the galloyl units, %.
+        galloyl_u_percent: f64,
+        /// Free gallic acid.
+        gallic_acid_mmol_per_l: f64,
+        /// Tannin.
+        tannin_g_per_l: f64,
+        /// Strong acid; negative: excess of base.
+        strong_acid_mmol_per_l: f64,
+        /// Acid that evaporates as the writing dries.
+        volatile_acid_mmol_per_l: f64,
+        /// Strong acid that stays in the paper.
+        fixed_acid_mmol_per_l: f64,
+        /// Dry gum.
+        gum_g_per_l: f64,
+        /// Dye.
+        dye_g_per_l: f64,
+        /// Preservative, as the acid or phenol that acts.
+        preservative_g_per_l: f64,
+        /// Dry residue (a lower bound for plant liquors).
+        dry_residue_g_per_l: f64,
+        /// Every component that is there.
+        components: Vec<SheetComponent>,
+    }
+}
+
+sheet_struct! {
+    /// Amount of one component.
+    ///
+    /// ```
+    /// # use ferrogall::recipe::SheetComponent;
+    /// let sulfate = SheetComponent { id: "sulfate", mol: 0.027, mmol_per_l: 54.0 };
+    /// # let _ = sulfate;
+    /// ```
+    SheetComponent {
+        /// Identifier, see [`Component::id`].
+        id: &'static str,
+        /// In the batch.
+        mol: f64,
+        /// In the ink.
+        mmol_per_l: f64,
+    }
+}
+
+sheet_struct! {
+    /// One published opinion on the proportion, applied.
+    ///
+    /// ```
+    /// # use ferrogall::recipe::SheetVerdict;
+    /// fn is_iron_rich(v: &SheetVerdict) -> bool { v.verdict == "iron in excess" }
+    /// ```
+    SheetVerdict {
+        /// Identifier of the criterion.
+        criterion: &'static str,
+        /// What the criterion says.
+        name: &'static str,
+        /// "iron in excess", "balanced" or "tannin in excess".
+        verdict: &'static str,
+        /// Iron present per balanced amount.
+        factor: f64,
+        /// Iron too much (or wanting), mmol/L.
+        excess_mmol_per_l: f64,
+        /// Its source.
+        source: crate::source::Source,
+    }
+}
+
+sheet_struct! {
+    /// What rounding to the tools does.
+    ///
+    /// ```
+    /// # use ferrogall::recipe::SheetRounding;
+    /// fn iron(r: &SheetRounding) -> f64 { r.iron_error_percent }
+    /// ```
+    SheetRounding {
+        /// To the iron concentration, %.
+        iron_error_percent: f64,
+        /// To iron per galloyl, %.
+        ratio_error_percent: f64,
+        /// To the strong acid, mmol/L.
+        acid_error_mmol_per_l: f64,
+        /// The lot whose rounding does most to the ratio (or the iron).
+        worst: String,
+        /// Smallest batch in which everything is at least twenty steps.
+        smallest_batch_ml: f64,
+        /// Stock solutions for what is under twenty steps here.
+        stocks: Vec<String>,
+    }
+}
+
+sheet_struct! {
+    /// The most that air can do to the ink in its bottle.
+    ///
+    /// ```
+    /// # use ferrogall::recipe::SheetOxygen;
+    /// fn at_filling(o: &SheetOxygen) -> f64 { o.share_after_filling_percent }
+    /// ```
+    SheetOxygen {
+        /// Brimful volume of a bottle.
+        bottle_ml: f64,
+        /// Ink in it.
+        fill_ml: f64,
+        /// Temperature assumed.
+        temperature_c: f64,
+        /// Pressure assumed.
+        pressure_kpa: f64,
+        /// Closure assumed.
+        closure: String,
+        /// Days between openings; `None`: never opened.
+        opened_every_days: Option<f64>,
+        /// Share of the headspace air replaced at an opening, %.
+        air_exchanged_percent: f64,
+        /// Iron(II) in the bottle.
+        iron_ii_mmol: f64,
+        /// Oxygen in the headspace and dissolved at filling.
+        oxygen_at_filling_mmol: f64,
+        /// Iron(II) that oxygen can oxidise, % of what is there.
+        share_after_filling_percent: f64,
+        /// Iron(II) one opening can oxidise, mmol.
+        iron_per_opening_mmol: f64,
+        /// Days looked ahead.
+        kept_for_days: f64,
+        /// Openings within that time.
+        openings: u64,
+        /// Share that can be gone by then, %.
+        share_after_duration_percent: f64,
+        /// The loss that is too much, %.
+        stated_share_percent: f64,
+        /// Openings until then; `None`: not while there is ink.
+        openings_to_share: Option<u64>,
+        /// Days until then; `None`: not while there is ink.
+        days_to_share: Option<f64>,
+        /// Fill at which the air of the filling alone can do no more than the
+        /// stated share; `None`: the dissolved oxygen alone can.
+        fill_for_share_ml: Option<f64>,
+    }
+}
+
+sheet_struct! {
+    /// What the batch costs.
+    ///
+    /// ```
+    /// # use ferrogall::recipe::SheetCost;
+    /// fn batch(c: &SheetCost) -> f64 { c.per_batch }
+    /// ```
+    SheetCost {
+        /// Name of the currency; may be empty.
+        currency: String,
+        /// Materials of the batch.
+        per_batch: f64,
+        /// Per litre.
+        per_liter: f64,
+        /// Per bottle, where bottles were named.
+        per_bottle: Option<f64>,
+        /// Lines without a price.
+        unpriced_lines: usize,
+    }
+}
+
+sheet_struct! {
+    /// What another lot in one's place would change, new less old.
+    ///
+    /// ```
+    /// # use ferrogall::recipe::Comparison;
+    /// fn grams(c: &Comparison) -> f64 { c.mass_g }
+    /// ```
+    Comparison {
+        /// The lot replaced.
+        instead_of: String,
+        /// The lot taken.
+        take: String,
+        /// How much of it.
+        mass_g: f64,
+        /// Kept equal: "iron_ii" or "galloyl".
+        equal: String,
+        /// Change of strong acid.
+        strong_acid_mmol_per_l: f64,
+        /// Change of the acid that evaporates.
+        volatile_acid_mmol_per_l: f64,
+        /// Change of the acid that stays in the paper.
+        fixed_acid_mmol_per_l: f64,
+        /// Change of iron(III).
+        iron_iii_mmol_per_l: f64,
+        /// Change of free gallic acid.
+        gallic_acid_mmol_per_l: f64,
+        /// Change of sulfate.
+        sulfate_mmol_per_l: f64,
+        /// Change of chloride.
+        chloride_mmol_per_l: f64,
+        /// Change of acetate.
+        acetate_mmol_per_l: f64,
+        /// Change of dry residue.
+        dry_residue_g_per_l: f64,
+        /// Change of the cost of the batch, where prices are known.
+        cost: Option<f64>,
+        /// Iron per galloyl with its 95 % interval, before.
+        ratio_before: Option<RatioInterval>,
+        /// And after.
+        ratio_after: Option<RatioInterval>,
+        /// Findings that the change brings.
+        new_findings: Vec<Finding>,
+        /// Codes of findings that it does away with.
+        settled: Vec<crate::check::Code>,
+    }
+}
+
+sheet_struct! {
+    /// A sheet to print and work from.
+    ///
+    /// ```
+    /// use ferrogall::bench::Lot;
+    /// use ferrogall::quantity::*;
+    /// use ferrogall::recipe::{BatchSheet, Recipe, SheetOptions, Solution};
+    ///
+    /// let recipe = Recipe::new("plain ink").with(Solution::new("ink")
+    ///     .add(&Lot::of("tannic_acid")?.build()?, grams(14.0))
+    ///     .add(&Lot::of("iron_ii_sulfate_heptahydrate")?.build()?, grams(15.0))
+    ///     .make_up(&Lot::of("distilled_water")?.build()?, liters(1.0)));
+    /// let sheet = BatchSheet::new(&recipe, &SheetOptions::default())?;
+    /// assert!(sheet.to_string().contains("15.00 g"));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    BatchSheet {
+        /// Version of this shape.
+        schema: u32,
+        /// Version of the crate.
+        ferrogall: &'static str,
+        /// Version of its data.
+        data: &'static str,
+        /// Title of the recipe.
+        title: String,
+        /// What to do, in order.
+        steps: Vec<SheetStep>,
+        /// The finished ink.
+        ink: SheetInk,
+        /// Iron per galloyl with its 95 % interval.
+        iron_per_galloyl: Option<RatioInterval>,
+        /// The proportion in every usual way of saying it.
+        ratios: crate::composition::Ratios,
+        /// The published opinions on it.
+        verdicts: Vec<SheetVerdict>,
+        /// What rounding does, where tools were named.
+        rounding: Option<SheetRounding>,
+        /// What air can do, where bottles and their use were named.
+        oxygen: Option<SheetOxygen>,
+        /// What it costs, where prices were named.
+        cost: Option<SheetCost>,
+        /// What another lot would change, where one was named.
+        comparison: Option<Comparison>,
+        /// Findings, worst first.
+        findings: Vec<Finding>,
+        /// The usual cautions.
+        cautions: Vec<String>,
+        /// What was taken from the catalogue because nothing else was said.
+        assumed: Vec<String>,
+        /// Where the catalogue rows used come from.
+        sources: Vec<String>,
+    }
+}
