@@ -159,7 +159,7 @@ impl Composition {
     /// Metallic iron per volume, the figure ink standards speak of.
     pub fn iron_mass_concentration(&self) -> MassConcentration {
         MassConcentration::new::<uom::si::mass_concentration::kilogram_per_cubic_meter>(
-            self.over_volume(self.iron().value * component::IRON_KG_PER_MOL),
+            self.over_volume(self.iron().value * crate::chem::constants::IRON),
         )
     }
 

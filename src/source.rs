@@ -155,6 +155,7 @@ pub fn constants() -> impl Iterator<Item = &'static Constant> {
     crate::chem::CONSTANTS
         .iter()
         .copied()
+        .chain(crate::chem::MOLAR_MASSES.iter().copied())
         .chain(crate::bench::CONSTANTS.iter().copied())
         .chain(crate::oxidation::CONSTANTS.iter().copied())
 }

@@ -1,11 +1,13 @@
 //! From a catalogue row and what the maker knows to a lot.
 
+use super::lot::LotData;
 use super::material::{
     Acid, Basis, Dye, Gum, Humectant, IronSalt, IronState, Preservative, TanninForm, TanninSource,
     Water,
 };
 use super::volumes::{self, Dissolved};
 use super::{HydrateMix, Lot, LotError, Material, Origin, StrengthU};
+use crate::chem::constants::{CALCIUM_CARBONATE, WATER};
 use crate::chem::{self, Solute};
 use crate::composition::{Bulk, Component, Composition};
 use crate::quantity::{
@@ -45,9 +47,8 @@ pub struct LotBuilder {
     price: Option<Price>,
 }
 
-/// kg/m³ in 1 mg/L as CaCO3, and mol of charge in a kg of CaCO3 (2 over its
-/// molar mass, IUPAC 2021).
-const CHARGE_PER_KG_CACO3: f64 = 2.0 / 0.100_086;
+/// mol of charge that a kg of CaCO3 stands for.
+const CHARGE_PER_KG_CACO3: f64 = 2.0 / CALCIUM_CARBONATE;
 
 impl LotBuilder {
     pub(super) fn new(material: Material) -> LotBuilder {
@@ -241,7 +242,7 @@ impl LotBuilder {
             Some(mix) => Origin::Weathered(self.material, mix),
             None => Origin::Catalogue(self.material),
         };
-        Ok(Lot {
+        Ok(Lot::from(LotData {
             name: self
                 .name
                 .unwrap_or_else(|| self.material.name().to_string()),
@@ -252,7 +253,7 @@ impl LotBuilder {
             price: self.price,
             strength_u: made.u,
             assumed: made.assumed,
-        })
+        }))
     }
 
     fn salt(&self, row: &IronSalt) -> Result<Made, LotError> {
@@ -267,7 +268,7 @@ impl LotBuilder {
         let iron = made.per_kg.amounts[Component::IronII as usize];
         made.per_kg.amounts[Component::IronII as usize] = iron * (1.0 - oxidised.value());
         made.per_kg.amounts[Component::IronIII as usize] += iron * oxidised.value();
-        let crystal_water = row.crystal_water * n * WATER_KG_PER_MOL;
+        let crystal_water = row.crystal_water * n * WATER;
         made.water(crystal_water + moisture.value());
         made.dissolved(
             volumes::of_salt(row),
@@ -298,11 +299,11 @@ impl LotBuilder {
             let (iron, formula_mass) = if ferric {
                 (Component::IronIII, basic)
             } else {
-                (Component::IronII, anhydrous + waters * WATER_KG_PER_MOL)
+                (Component::IronII, anhydrous + waters * WATER)
             };
             let n = mass / formula_mass;
             made.ions(&[(iron, 1.0), (Component::Sulfate, 1.0)], n);
-            let crystal_water = waters * n * WATER_KG_PER_MOL;
+            let crystal_water = waters * n * WATER;
             made.water(crystal_water);
             solids += mass - crystal_water;
         }
@@ -314,7 +315,8 @@ impl LotBuilder {
         made.dissolved(volumes::of_solute(Some(Solute::IronIISulfate)), solids);
         made.other_solubles(1.0 - purity.value() - moisture.value());
         // Eyeing how far a crystal has weathered is no assay.
-        made.assume("iron content of the weathered salt", 1.0, 0.05);
+        made.assumed
+            .push("iron content by the eye, known to 5 % at best (k = 1)".into());
         made.u.iron = relative(&[
             purity.relative_u(),
             0.05,
@@ -325,13 +327,20 @@ impl LotBuilder {
 
     fn tannin_source(&self, row: &TanninSource) -> Result<Made, LotError> {
         let mut made = Made::default();
-        let moisture = made.or_range(self.moisture, "moisture", row.moisture_percent)?;
-        let tannin = made.or_range(self.tannin, "tannin", row.tannin_percent)?;
+        let tannin = made.or_range(self.tannin, "tannin", row.tannin_percent, 1.0)?;
+        // What is only assumed gives way to what was measured.
+        let room = 1.0 - tannin.value();
         let gallic = made.or_range(
             self.gallic_acid,
             "free gallic acid",
             row.gallic_acid_percent,
+            room,
         )?;
+        let room = match row.basis {
+            Basis::DryMatter => 1.0,
+            Basis::AsIs => (room - gallic.value()).max(0.0),
+        };
+        let moisture = made.or_range(self.moisture, "moisture", row.moisture_percent, room)?;
         let per_tannin = match self.galloyl {
             Some(e) => e,
             None => Estimate::new(row.galloyl_mmol_per_g.typical, row.galloyl_mmol_per_g.u())?,
@@ -374,7 +383,7 @@ impl LotBuilder {
         let strength = made.or_assume(self.purity, "strength", usual, 0.02 * usual)?;
         let n = strength.value() / chem::molar_mass(row.formula)?.value;
         made.ions(row.ions, n);
-        let crystal_water = row.crystal_water * n * WATER_KG_PER_MOL;
+        let crystal_water = row.crystal_water * n * WATER;
         made.water(crystal_water + 1.0 - strength.value());
         let volatile = row.volatility == super::Volatility::Volatile;
         let solid = (strength.value() - crystal_water).max(0.0);
@@ -391,7 +400,7 @@ impl LotBuilder {
 
     fn gum(&self, row: &Gum) -> Result<Made, LotError> {
         let mut made = Made::default();
-        let moisture = made.or_range(self.moisture, "moisture", row.moisture_percent)?;
+        let moisture = made.or_range(self.moisture, "moisture", row.moisture_percent, 1.0)?;
         let dry = 1.0 - moisture.value();
         made.per_kg.masses[Bulk::Gum as usize] = dry;
         made.water(moisture.value());
@@ -493,9 +502,6 @@ impl LotBuilder {
     }
 }
 
-/// kg/mol of H2O, IUPAC 2021.
-const WATER_KG_PER_MOL: f64 = 0.018_015;
-
 const NOTHING: Estimate = Estimate::ZERO;
 
 fn fraction(value: f64, u: f64) -> Result<Estimate, LotError> {
@@ -561,8 +567,12 @@ impl Made {
     }
 
     fn assume(&mut self, what: &str, value: f64, u: f64) {
-        self.assumed
-            .push(format!("{what} {:.4} ± {:.4} (k = 1)", value, u));
+        // An exact figure is no assumption worth a line.
+        if u > 0.0 {
+            let (percent, u) = (100.0 * value, 100.0 * u);
+            self.assumed
+                .push(format!("{what} {percent:.1} ± {u:.1} % (k = 1)"));
+        }
     }
 
     fn or_assume(
@@ -579,15 +589,19 @@ impl Made {
         Ok(Estimate::new(value, u)?)
     }
 
+    /// The catalogue's typical value where none is given, but no more than
+    /// there is room for.
     fn or_range(
         &mut self,
         given: Option<Estimate>,
         what: &str,
         percent: Range,
+        room: f64,
     ) -> Result<Estimate, LotError> {
-        if given.is_none() && percent.max == 0.0 {
+        let typical = (percent.typical / 100.0).min(room);
+        if given.is_none() && typical == 0.0 {
             return Ok(NOTHING);
         }
-        self.or_assume(given, what, percent.typical / 100.0, percent.u() / 100.0)
+        self.or_assume(given, what, typical, percent.u() / 100.0)
     }
 }

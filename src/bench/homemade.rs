@@ -7,6 +7,7 @@
 
 use super::volumes;
 use super::{Acid, Lot, LotError, Material, StrengthU, solubility};
+use crate::chem::constants::{GAS_CONSTANT, HYDROGEN, IRON};
 use crate::chem::{self, Solute};
 use crate::composition::{Bulk, Component, Composition};
 use crate::quantity::{
@@ -98,12 +99,6 @@ const STEEL: (f64, f64) = (0.98, 0.01);
 const HEAT_KJ_PER_MOL: f64 = 89.1;
 /// kJ/mol more when HSO4⁻ gives the proton: ΔfH° −887.3 against −909.3 (CRC).
 const HYDROGENSULFATE_KJ_PER_MOL: f64 = 22.0;
-/// J/(mol K), exact in the SI of 2019.
-const GAS_CONSTANT: f64 = 8.314_462_618;
-/// kg/mol, IUPAC 2021.
-const IRON_KG_PER_MOL: f64 = 0.055_845;
-/// kg/mol of H2, IUPAC 2021.
-const HYDROGEN_KG_PER_MOL: f64 = 0.002_016;
 
 impl IronInAcid {
     /// Iron in so much of an acid lot, at 20 °C and 101.325 kPa, until the
@@ -165,10 +160,11 @@ impl IronInAcid {
         let row = self.acid_row()?;
         let mut mix = self.acid.composition(kilograms(acid_mass));
         if let Some((water, mass)) = &self.water {
-            mix.add_scaled(&water.per_kg, checked_mass("mass of water", *mass)?);
+            checked_mass("mass of water", *mass)?;
+            mix.add_scaled(&water.composition(*mass), 1.0);
         }
 
-        let iron = metal * share / IRON_KG_PER_MOL;
+        let iron = metal * share / IRON;
         let protons = (mix.strong_acid().value + mix.amounts[Component::Acetate as usize]).max(0.0);
         let can_dissolve = iron.min(protons / 2.0);
         let n = can_dissolve * self.dissolved.value();
@@ -179,13 +175,13 @@ impl IronInAcid {
         };
 
         mix.amounts[Component::IronII as usize] += n;
-        mix.mass += n * (IRON_KG_PER_MOL - HYDROGEN_KG_PER_MOL);
+        mix.mass += n * (IRON - HYDROGEN);
         let salt = Salt::of(row, n)?;
         mix.volume += salt.volume_change;
         mix.dry_residue += salt.residue_change;
         let saturation = salt.saturation(&mix, self.temperature);
 
-        let hydrogen_volume = n * GAS_CONSTANT * kelvin / pascal;
+        let hydrogen_volume = n * GAS_CONSTANT.value * kelvin / pascal;
         let kilojoules = |kj: f64| Energy::new::<uom::si::energy::kilojoule>(kj);
         let top = if row.id == "sulfuric_acid" {
             HEAT_KJ_PER_MOL + HYDROGENSULFATE_KJ_PER_MOL
@@ -203,7 +199,7 @@ impl IronInAcid {
             iron_ii: moles(n),
             iron_ii_concentration: mix.molarity(Component::IronII),
             free_acid: moles(protons - 2.0 * n),
-            metal_left: kilograms(metal - n * IRON_KG_PER_MOL),
+            metal_left: kilograms(metal - n * IRON),
             hydrogen: moles(n),
             hydrogen_volume: Volume::new::<uom::si::volume::cubic_meter>(hydrogen_volume),
             fresh_air: Volume::new::<uom::si::volume::cubic_meter>(hydrogen_volume * 100.0),

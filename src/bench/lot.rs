@@ -5,6 +5,7 @@ use super::{LotBuilder, Material};
 use crate::chem::{ChemError, FormulaError};
 use crate::composition::Composition;
 use crate::quantity::{Mass, MassDensity, OutOfRange, Price, Volume, kilograms};
+use std::sync::Arc;
 
 /// Why a lot could not be described.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -96,6 +97,12 @@ pub struct StrengthU {
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Lot {
+    // Recipes are cloned at every rounding and scaling: share what they hold.
+    data: Arc<LotData>,
+}
+
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct LotData {
     pub(super) name: String,
     pub(super) origin: Origin,
     pub(super) per_kg: Composition,
@@ -146,7 +153,7 @@ impl Lot {
             crate::quantity::MAX_MASS_KG,
             "kg",
         )?;
-        Ok(Lot {
+        Ok(Lot::from(LotData {
             name: name.into(),
             origin: Origin::Prepared,
             per_kg: contents.scaled(1.0 / kg),
@@ -155,36 +162,43 @@ impl Lot {
             price: None,
             strength_u: StrengthU::default(),
             assumed: Vec::new(),
-        })
+        }))
     }
 
     /// The same lot with other relative standard uncertainties.
     #[must_use]
     pub fn with_strength_u(mut self, u: StrengthU) -> Lot {
-        self.strength_u = u;
+        Arc::make_mut(&mut self.data).strength_u = u;
+        self
+    }
+
+    /// The same lot under another name.
+    #[must_use]
+    pub fn renamed(mut self, name: impl Into<String>) -> Lot {
+        Arc::make_mut(&mut self.data).name = name.into();
         self
     }
 
     /// The same lot with a price.
     #[must_use]
     pub fn with_price(mut self, price: Price) -> Lot {
-        self.price = Some(price);
+        Arc::make_mut(&mut self.data).price = Some(price);
         self
     }
 
     /// What the maker calls it.
     pub fn name(&self) -> &str {
-        &self.name
+        &self.data.name
     }
 
     /// Where it comes from.
     pub fn origin(&self) -> Origin {
-        self.origin
+        self.data.origin
     }
 
     /// The catalogue material, if it is one.
     pub fn material(&self) -> Option<Material> {
-        match self.origin {
+        match self.data.origin {
             Origin::Catalogue(m) | Origin::Weathered(m, _) => Some(m),
             Origin::Prepared => None,
         }
@@ -197,21 +211,22 @@ impl Lot {
 
     /// Whether it is a liquid, to be measured by volume.
     pub fn is_liquid(&self) -> bool {
-        self.liquid
+        self.data.liquid
     }
 
     /// What this much of it holds. Masses outside 0 to a thousand tonnes
     /// give [`Composition::EMPTY`].
     pub fn composition(&self, mass: Mass) -> Composition {
         match crate::quantity::checked_mass("mass", mass) {
-            Ok(kg) => self.per_kg.scaled(kg),
+            Ok(kg) => self.data.per_kg.scaled(kg),
             Err(_) => Composition::EMPTY,
         }
     }
 
     /// Mass per volume of the liquid, or of the powder as it lies in a spoon.
     pub fn density(&self) -> Option<MassDensity> {
-        self.density
+        self.data
+            .density
             .map(MassDensity::new::<uom::si::mass_density::kilogram_per_cubic_meter>)
     }
 
@@ -221,24 +236,32 @@ impl Lot {
     /// [`LotError::NoDensity`] for a solid whose bulk density was not given.
     pub fn mass_of(&self, volume: Volume) -> Result<Mass, LotError> {
         let v = crate::quantity::checked_volume("volume", volume)?;
-        let density = self.density.ok_or_else(|| LotError::NoDensity {
-            name: self.name.clone(),
+        let density = self.data.density.ok_or_else(|| LotError::NoDensity {
+            name: self.data.name.clone(),
         })?;
         Ok(kilograms(v * density))
     }
 
     /// Price, if one was given.
     pub fn price(&self) -> Option<Price> {
-        self.price
+        self.data.price
     }
 
     /// How sure we are of its strength.
     pub fn strength_u(&self) -> StrengthU {
-        self.strength_u
+        self.data.strength_u
     }
 
     /// What was taken from the catalogue because nothing else was said.
     pub fn assumed(&self) -> &[String] {
-        &self.assumed
+        &self.data.assumed
+    }
+}
+
+impl From<LotData> for Lot {
+    fn from(data: LotData) -> Lot {
+        Lot {
+            data: Arc::new(data),
+        }
     }
 }

@@ -5,6 +5,7 @@ use crate::bench::{
     Dye, IronSalt, Material, Preservative, TanninClass, TanninSource, Usability, solubility,
 };
 use crate::chem;
+use crate::chem::constants::{GALLIC_ACID, GREEN_VITRIOL, IRON, IRON_II_CHLORIDE, IRON_II_SULFATE};
 use crate::composition::{Bulk, Component, Verdict, criteria};
 use crate::quantity::{ReadMass, ReadMassConcentration, ReadMolarConcentration, celsius};
 use crate::recipe::{Evaluation, Kit, Line, LineKind};
@@ -48,10 +49,9 @@ pub fn check(made: &Evaluation, kit: Option<&Kit>) -> Vec<Finding> {
 fn materials<'a>(made: &'a Evaluation<'a>) -> Vec<(Material, &'a Line<'a>)> {
     let mut seen: Vec<(Material, &Line)> = Vec::new();
     for line in &made.lines {
-        if let Some(m) = line.lot.material() {
-            if seen.iter().all(|(s, _)| s.id() != m.id()) {
-                seen.push((m, line));
-            }
+        match line.lot.material() {
+            Some(m) if seen.iter().all(|(s, _)| s.id() != m.id()) => seen.push((m, line)),
+            _ => {}
         }
     }
     seen
@@ -131,9 +131,11 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
         });
     }
     let (history, source) = HISTORIC_GALLS_PER_VITRIOL;
-    if let Some(galls) = c.ratios().galls_per_vitriol_by_mass {
-        if c.iron().value > 0.0 && !history.contains(galls) {
-            found.push(Finding {
+    if let Some(galls) = c.ratios().galls_per_vitriol_by_mass
+        && c.iron().value > 0.0
+        && !history.contains(galls)
+    {
+        found.push(Finding {
                 code: Code::RatioOutsideHistory,
                 severity: Severity::Warning,
                 message: format!(
@@ -145,7 +147,6 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
                 unit: "g/g",
                 source,
             });
-        }
     }
 }
 
@@ -158,7 +159,7 @@ fn wrong_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
         .in_grams_per_liter();
     let published = reference_inks().iter().flat_map(|ink| {
         let vitriol = ink.doses.iter().find(|d| d.material == HEPTAHYDRATE);
-        vitriol.map(|d| (ink, d.g_per_l * 0.055_845 / 0.278_006))
+        vitriol.map(|d| (ink, d.g_per_l * IRON / GREEN_VITRIOL))
     });
     let hydrate = materials(made).into_iter().find_map(|(m, line)| match m {
         Material::IronSalt(s) if OTHER_HYDRATES.contains(&s.id) => Some((s, line)),
@@ -402,7 +403,7 @@ const GALLIC_ACID_G_PER_L: (f64, Source) = (
 
 fn solubilities(made: &Evaluation, found: &mut Vec<Finding>) {
     let c = &made.composition;
-    let gallic = c.molarity(Component::GallicAcid).value * 0.170_120;
+    let gallic = c.molarity(Component::GallicAcid).value * GALLIC_ACID;
     let (limit, source) = GALLIC_ACID_G_PER_L;
     if gallic > limit {
         found.push(Finding {
@@ -419,8 +420,8 @@ fn solubilities(made: &Evaluation, found: &mut Vec<Finding>) {
     }
     let water = c.mass_of(Bulk::Water).in_grams();
     for (formula, counter_ion, kg_per_mol) in [
-        ("FeSO4", Component::Sulfate, 0.151_901),
-        ("FeCl2", Component::Chloride, 0.126_745),
+        ("FeSO4", Component::Sulfate, IRON_II_SULFATE),
+        ("FeCl2", Component::Chloride, IRON_II_CHLORIDE),
     ] {
         let enough = c.amount(counter_ion).value >= 0.9 * c.iron_ii().value;
         let Some(curve) = solubility(formula).filter(|_| enough && water > 0.0) else {

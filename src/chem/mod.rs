@@ -19,6 +19,7 @@
 //! ```
 
 mod charge;
+pub(crate) mod constants;
 mod crc_tables;
 mod density;
 mod elements;
@@ -45,9 +46,12 @@ pub use solution::Solution;
 pub use uom::si::f64::SpecificVolume;
 pub use water::water_density;
 
+pub(crate) use constants::MOLAR_MASSES;
+
 use crate::source::Constant;
 
 pub(crate) const CONSTANTS: &[&Constant] = &[
+    &constants::GAS_CONSTANT,
     &water::A0,
     &water::A1,
     &water::A2,

@@ -216,9 +216,6 @@ impl Bulk {
     }
 }
 
-/// Molar mass of iron, kg/mol: IUPAC 2021, 55.845 ± 0.002 g/mol.
-pub(crate) const IRON_KG_PER_MOL: f64 = 0.055_845;
-
 /// Preservatives with the molar mass (kg/mol) of the form that acts: computed
 /// from the IUPAC 2021 weights of C7H6O3, C7H6O2, C6H8O2, C6H6O, C10H14O,
 /// C10H12O2, C8H10O2.

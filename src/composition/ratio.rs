@@ -5,12 +5,9 @@
 //! apart. No verdict is given without the name of its convention.
 
 use super::{Bulk, Component, Composition};
+use crate::chem::constants::{GALLIC_ACID, GREEN_VITRIOL};
 use crate::quantity::{AmountOfSubstance, moles};
 use crate::source::{Range, Source, Status};
-
-/// kg/mol of FeSO4·7H2O and C7H6O5: computed from IUPAC 2021.
-const GREEN_VITRIOL: f64 = 0.278_006;
-const GALLIC_ACID: f64 = 0.170_120;
 
 /// Tannin in the ink galls of trade: Manufacturer and Builder 5 (1873), at second hand.
 const TANNIN_IN_TRADE_GALLS: f64 = 0.46;

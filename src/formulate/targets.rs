@@ -96,6 +96,19 @@ impl Targets {
         self
     }
 
+    /// The same iron and proportion, nothing else asked for.
+    #[must_use]
+    pub fn iron_and_tannin_only(self) -> Self {
+        Targets {
+            gallic_share: None,
+            gum: None,
+            strong_acid: None,
+            dye: None,
+            preservative: None,
+            ..self
+        }
+    }
+
     /// Dry gum per volume, up to 1 kg/L.
     ///
     /// # Errors
@@ -483,15 +496,17 @@ impl Choice {
     ) -> Result<Recipe, FormulateError> {
         let mut tannin = Solution::new("tannin solution");
         let mut iron = Solution::new("iron solution");
+        // Both pots get water to dissolve in; the rest fills up.
+        let water = masses.last().map_or(grams(0.0), |(_, _, m)| *m);
         for &(target, lot, mass) in masses {
             match target {
                 Target::Galloyl if lot.is_plant() => {
                     tannin = tannin.extract(self.soak.extraction(lot, mass, &self.water)?);
                 }
-                Target::Galloyl | Target::GallicAcid | Target::Gum | Target::Dye => {
-                    tannin = tannin.add(lot, mass);
-                }
-                Target::Iron | Target::Acid | Target::Preservative => iron = iron.add(lot, mass),
+                Target::Galloyl => tannin = tannin.add(&self.water, water * 0.5).add(lot, mass),
+                Target::GallicAcid | Target::Gum | Target::Dye => tannin = tannin.add(lot, mass),
+                Target::Iron => iron = iron.add(&self.water, water * 0.3).add(lot, mass),
+                Target::Acid | Target::Preservative => iron = iron.add(lot, mass),
                 Target::Volume => {}
             }
         }

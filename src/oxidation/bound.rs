@@ -1,10 +1,11 @@
 //! The upper bound: all oxygen that can have come in, times four.
 
 use super::bottle::Bottle;
-use super::constants::{ATM, IRON_MOLAR_MASS, YEAR};
+use super::constants::{ATM, YEAR};
+use crate::chem::constants::IRON;
 use crate::quantity::{AmountOfSubstance, MassConcentration, Share, Time, Volume};
 use uom::si::amount_of_substance::mole;
-use uom::si::mass_concentration::gram_per_cubic_meter;
+use uom::si::mass_concentration::kilogram_per_cubic_meter;
 use uom::si::time::second;
 use uom::si::volume::cubic_meter;
 
@@ -121,8 +122,8 @@ impl Bottle {
             iron_dissolved: moles(self.nu * dissolved),
             iron_first_opening: moles(self.nu * first),
             iron_closure_per_year: moles(self.nu * leak * YEAR),
-            iron_per_headspace: MassConcentration::new::<gram_per_cubic_meter>(
-                self.nu * self.air.gas() * IRON_MOLAR_MASS.value,
+            iron_per_headspace: MassConcentration::new::<kilogram_per_cubic_meter>(
+                self.nu * self.air.gas() * IRON,
             ),
             share_after_filling: share(self.at_filling()),
             share_after_duration: share(self.lost(openings, seconds)),

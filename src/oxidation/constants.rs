@@ -6,8 +6,8 @@
 
 use crate::source::{Constant, Source, Status};
 
-/// Molar gas constant, J/(mol K): exact in the SI of 2019.
-pub(super) const GAS_CONSTANT: f64 = 8.31446261815324;
+/// Molar gas constant, J/(mol K).
+pub(super) const GAS_CONSTANT: f64 = crate::chem::constants::GAS_CONSTANT.value;
 /// Standard atmosphere, Pa: exact by definition.
 pub(super) const ATM: f64 = 101_325.0;
 /// Seconds in a day.
@@ -44,9 +44,6 @@ constants! {
     /// Molar mass that turns the mg/L of the 1984 equation into mol/L.
     OXYGEN_MOLAR_MASS_1984, "oxygen_molar_mass_1984": 31.9988, 0.0006, "g/mol",
         "Benson & Krause 1984: the molar mass their mg/L refer to", Secondary;
-    /// Molar mass of iron.
-    IRON_MOLAR_MASS, "oxidation_iron_molar_mass": 55.845, 0.002, "g/mol",
-        "IUPAC 2021 abridged standard atomic weights", Published;
     /// Volume of a mole of gas in permeability units.
     STP_MOLAR_VOLUME, "stp_molar_volume": 22414.0, 1.0, "cm3/mol",
         "ideal gas at 0 degC and 1 atm, as permeability tables use it", Computed;

@@ -1,7 +1,8 @@
 //! Counting: iron per oxygen, and what else takes oxygen.
 
 use super::OxidationError;
-use super::constants::{IRON_MOLAR_MASS, NU_MAX, NU_MIN, OXYGEN_MOLAR_MASS};
+use super::constants::{NU_MAX, NU_MIN, OXYGEN_MOLAR_MASS};
+use crate::chem::constants::IRON;
 use crate::quantity::{AmountOfSubstance, Mass, OutOfRange, within};
 use crate::source::{Source, Status};
 use uom::si::amount_of_substance::mole;
@@ -37,7 +38,7 @@ fn checked_amount(what: &'static str, amount: AmountOfSubstance) -> Result<f64, 
 /// use ferrogall::oxidation::{iron_mass, iron_oxidised_by};
 /// use ferrogall::quantity::{moles, ReadMass};
 /// let iron = iron_oxidised_by(moles(1.0), 4.0)?;
-/// assert_eq!(iron_mass(iron)?.in_grams(), 4.0 * 55.845);
+/// assert!((iron_mass(iron)?.in_grams() - 4.0 * 55.845).abs() < 1e-12);
 /// # Ok::<(), ferrogall::oxidation::OxidationError>(())
 /// ```
 pub fn iron_oxidised_by(
@@ -67,7 +68,7 @@ pub fn oxygen_for_iron(
 /// [`OxidationError::OutOfRange`] below 0 or above 1e9 mol.
 pub fn iron_mass(iron: AmountOfSubstance) -> Result<Mass, OxidationError> {
     let iron = checked_amount("iron", iron)?;
-    Ok(Mass::new::<gram>(iron * IRON_MOLAR_MASS.value))
+    Ok(Mass::new::<gram>(iron * IRON * 1e3))
 }
 
 /// Mass of an amount of O₂.

@@ -210,6 +210,13 @@ impl Recipe {
         self
     }
 
+    /// The same recipe under another title.
+    #[must_use]
+    pub fn titled(mut self, title: impl Into<String>) -> Self {
+        self.title = title.into();
+        self
+    }
+
     /// Its title.
     pub fn title(&self) -> &str {
         &self.title

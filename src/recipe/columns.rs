@@ -210,14 +210,14 @@ impl ColumnPlan {
         if make_up_to_ml > 0.0 {
             let want = make_up_to_ml * 1e-6;
             make_up = (want - sum[0]) / self.water.0[0];
-            if !(make_up >= -1e-9 * want) {
+            if make_up.is_nan() || make_up < -1e-9 * want {
                 return (RowResult::NAN, RowStatus::TooMuchForVolume);
             }
             make_up = make_up.max(0.0);
             add(&mut sum, &self.water.0, make_up);
             sum[0] = want;
         }
-        if !(sum[0] > 0.0) {
+        if sum[0].is_nan() || sum[0] <= 0.0 {
             return (RowResult::NAN, RowStatus::Empty);
         }
         (figures(&sum, make_up), RowStatus::Ok)

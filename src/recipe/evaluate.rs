@@ -1,7 +1,7 @@
 //! From a recipe to the composition of the ink.
 
 use super::{Amount, ExtractionResult, Ingredient, Portion, Recipe, RecipeError, Solution};
-use crate::bench::Lot;
+use crate::bench::{Lot, Material};
 use crate::composition::Composition;
 use crate::quantity::{Mass, Share, Volume, checked_mass, checked_volume, kilograms, within};
 
@@ -157,16 +157,21 @@ impl Evaluation<'_> {
     }
 
     /// Cost of everything weighed, unused stock included, and how many lines
-    /// have no price. `None` when nothing has one.
+    /// have no price; water without one is free. `None` when nothing has one.
     pub fn cost(&self) -> Option<(f64, usize)> {
-        let priced = |l: &&Line| l.lot.price().is_some();
-        let unpriced = self.lines.len() - self.lines.iter().filter(priced).count();
+        let priced = self.lines.iter().any(|l| l.lot.price().is_some());
+        let free = |l: &Line| matches!(l.lot.material(), Some(Material::Water(_)));
+        let unpriced = self
+            .lines
+            .iter()
+            .filter(|l| l.lot.price().is_none() && !free(l))
+            .count();
         let sum = self
             .lines
             .iter()
             .filter_map(|l| l.lot.price().map(|p| p.of(l.mass)))
             .sum();
-        (unpriced < self.lines.len()).then_some((sum, unpriced))
+        priced.then_some((sum, unpriced))
     }
 }
 

@@ -166,7 +166,7 @@ pub struct RoundedLine {
 ///     .with(Solution::new("iron").add(&vitriol, grams(15.0)))
 ///     .make_up(&water, liters(1.0));
 /// let rounding = recipe.rounded(&Kit::new(grams(0.1), milliliters(1.0)))?;
-/// assert_eq!(rounding.iron_error, 0.0); // 15.0 g is on the scale
+/// assert!(rounding.iron_error.abs() < 1e-12); // 15.0 g is on the scale
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]

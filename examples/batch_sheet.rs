@@ -1,0 +1,134 @@
+//! Prints a batch sheet.
+//!
+//! Without arguments: the sheet of our own demo, a bookbinder's workshop that
+//! wants half a litre of ledger ink in 50 mL bottles from sumac leaf,
+//! half-weathered green vitriol and hard tap water, and asks what bought
+//! tannic acid in place of the leaf would change.
+//!
+//! ```text
+//! cargo run --features serde --example batch_sheet                        the demo
+//! cargo run --features serde --example batch_sheet -- recipe.json         a recipe of yours
+//! cargo run --features serde --example batch_sheet -- recipe.json --json  the result as JSON
+//! ```
+
+use ferrogall::bench::{HydrateMix, Lot};
+use ferrogall::formulate::{Choice, Equal, Soak, Targets};
+use ferrogall::quantity::*;
+use ferrogall::recipe::{BatchSheet, BottlePlan, Kit, SheetOptions, Storage};
+use std::error::Error;
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let mut path = None;
+    let mut json = false;
+    for argument in std::env::args().skip(1) {
+        match argument.as_str() {
+            "--json" => json = true,
+            _ => path = Some(argument),
+        }
+    }
+    let sheet = match path {
+        None => workshop()?,
+        Some(path) => from_file(&path)?,
+    };
+    if json {
+        print_json(&sheet)
+    } else {
+        print!("{sheet}");
+        Ok(())
+    }
+}
+
+/// Ten bottles of ledger ink from what is on the workshop's shelf.
+fn workshop() -> Result<BatchSheet, Box<dyn Error>> {
+    // Half the crystals have a white bloom, a few are brown.
+    let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?
+        .named("half-weathered vitriol")
+        .hydrates(HydrateMix::new(0.50, 0.35, 0.10, 0.05)?)?
+        .price(Price::per_kilogram(6.0)?)
+        .build()?;
+    let leaf = Lot::of("sumac_leaf")?
+        .named("sumac leaf")
+        .price(Price::per_kilogram(14.0)?)
+        .build()?;
+    let tap = Lot::of("hard_tap_water")?.named("tap water").build()?;
+    let gum = Lot::of("gum_arabic")?
+        .named("gum arabic")
+        .price(Price::per_kilogram(38.0)?)
+        .build()?;
+    let acid = Lot::of("hydrochloric_acid")?
+        .named("muriatic acid 20 °Bé")
+        .price(Price::per_kilogram(5.0)?)
+        .build()?;
+    let salicylic = Lot::of("salicylic_acid")?
+        .named("salicylic acid")
+        .price(Price::per_kilogram(30.0)?)
+        .build()?;
+    let tannic_acid = Lot::of("tannic_acid")?
+        .named("tannic acid")
+        .price(Price::per_kilogram(70.0)?)
+        .build()?;
+
+    // Ledgers are read in a hundred years: the iron of the federal writing
+    // ink, and a little more tannin than it needs.
+    let targets = Targets::new(milliliters(500.0), moles_per_liter(0.054), 0.55)?
+        .gum(grams_per_liter(12.0))?
+        .strong_acid(moles_per_liter(0.030))?
+        .preservative(grams_per_liter(1.2))?;
+    let bottles = BottlePlan::new(10, milliliters(50.0))?
+        .filled(Share::percent(94.0)?)?
+        .losing(Share::percent(6.0)?)?;
+    let recipe = Choice::new(&vitriol, &leaf, &tap)
+        .soaked(
+            Soak::default()
+                .water_per_plant(9.0)?
+                .holding_back(1.5)? // wrung out in a cloth
+                .yielding(0.80, 0.08)?,
+        )
+        .gum(&gum)
+        .acid(&acid)
+        .preservative(&salicylic)
+        .formulate(&targets)?
+        .recipe
+        .titled("Ledger ink for the bindery: ten bottles of 50 mL")
+        .for_bottles(&bottles)?;
+
+    let options = SheetOptions {
+        kit: Some(Kit::new(grams(0.1), milliliters(1.0)).with(
+            "muriatic acid 20 °Bé",
+            ferrogall::recipe::Measure::Cylinder {
+                step: milliliters(0.1),
+            },
+        )),
+        bottles: Some(bottles),
+        storage: Some(Storage {
+            opened_every: Some(days(3.5)),
+            drawn_per_opening: milliliters(0.4),
+            ..Storage::default()
+        }),
+        substitute: Some(("sumac leaf".into(), tannic_acid, Equal::Galloyl)),
+        currency: "EUR".into(),
+    };
+    Ok(BatchSheet::new(&recipe, &options)?)
+}
+
+#[cfg(feature = "serde")]
+fn from_file(path: &str) -> Result<BatchSheet, Box<dyn Error>> {
+    let text = std::fs::read_to_string(path)?;
+    Ok(ferrogall::json::sheet_from_json(&text)?)
+}
+
+#[cfg(feature = "serde")]
+fn print_json(sheet: &BatchSheet) -> Result<(), Box<dyn Error>> {
+    println!("{}", sheet.to_json()?);
+    Ok(())
+}
+
+#[cfg(not(feature = "serde"))]
+fn from_file(_: &str) -> Result<BatchSheet, Box<dyn Error>> {
+    Err("recipes in JSON need the feature `serde`".into())
+}
+
+#[cfg(not(feature = "serde"))]
+fn print_json(_: &BatchSheet) -> Result<(), Box<dyn Error>> {
+    Err("results in JSON need the feature `serde`".into())
+}
