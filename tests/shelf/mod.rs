@@ -19,7 +19,7 @@ pub fn close(got: f64, expected: f64) -> bool {
     (got - expected).abs() <= 1e-12 * got.abs().max(expected.abs())
 }
 
-fn lot(id: &str) -> Lot {
+pub fn lot(id: &str) -> Lot {
     Lot::of(id).unwrap().build().unwrap()
 }
 
