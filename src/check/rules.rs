@@ -8,7 +8,7 @@ use crate::chem;
 use crate::chem::constants::{GALLIC_ACID, GREEN_VITRIOL, IRON, IRON_II_CHLORIDE, IRON_II_SULFATE};
 use crate::composition::{Bulk, Component, Verdict, criteria};
 use crate::quantity::{ReadMass, ReadMassConcentration, ReadMolarConcentration, celsius};
-use crate::recipe::{Evaluation, Kit, Line, LineKind};
+use crate::recipe::{Evaluation, Kit, Line};
 use crate::source::{Range, Source, Status};
 use crate::standards::reference_inks;
 
@@ -494,7 +494,7 @@ fn acid(made: &Evaluation, found: &mut Vec<Finding>) {
 
 fn small_weighings(made: &Evaluation, kit: &Kit, found: &mut Vec<Finding>) {
     for line in &made.lines {
-        if line.kind == LineKind::MakeUp || line.mass.value <= 0.0 {
+        if !line.counts_for_smallness() || line.mass.value <= 0.0 {
             continue;
         }
         let Ok(steps) = kit.steps(line.lot, line.mass) else {

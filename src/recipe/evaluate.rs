@@ -156,6 +156,18 @@ impl Evaluation<'_> {
         Some(RatioInterval::new(value, u))
     }
 
+    /// Plant matter per iron salt by mass, as they are weighed ("three parts of
+    /// galls to one of vitriol"); `None` unless both are weighed.
+    pub fn plant_per_iron_salt(&self) -> Option<f64> {
+        let sum = |wanted: fn(&Line) -> bool| -> f64 {
+            let lines = self.lines.iter().filter(|l| wanted(l));
+            lines.map(|l| l.mass.value).sum()
+        };
+        let salt = sum(|l| matches!(l.lot.material(), Some(Material::IronSalt(_))));
+        let ratio = sum(|l| l.kind == LineKind::Plant) / salt;
+        (ratio > 0.0 && ratio.is_finite()).then_some(ratio)
+    }
+
     /// Cost of everything weighed, unused stock included, and how many lines
     /// have no price; water without one is free. `None` when nothing has one.
     pub fn cost(&self) -> Option<(f64, usize)> {
@@ -322,6 +334,11 @@ impl<'r> Line<'r> {
             galloyl: brings.galloyl().value,
             step_u: 0.0,
         }
+    }
+
+    /// Whether a small amount of it spoils the ink: all but water and make-ups.
+    pub(crate) fn counts_for_smallness(&self) -> bool {
+        self.stated.is_some() && !matches!(self.lot.material(), Some(Material::Water(_)))
     }
 
     /// Only this share of what it brings reaches the ink.

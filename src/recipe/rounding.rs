@@ -341,8 +341,7 @@ impl core::fmt::Display for StockAdvice {
 /// The smallest batch of a recipe in which every amount is at least `steps`
 /// steps of its tool (twenty is customary: an error of 2.5 % at most).
 ///
-/// Lots that bring under 1e-12 of anything count too: what is in a recipe is
-/// meant to be weighed.
+/// Water does not count: a few millilitres more or less of it only dilute.
 ///
 /// # Errors
 /// As [`Recipe::rounded`]; [`RecipeError::OutOfRange`] unless `steps` is from 1 to 1e6.
@@ -363,7 +362,7 @@ pub fn smallest_batch(
         limited_by: String::new(),
         stocks: Vec::new(),
     };
-    for line in evaluation.lines.iter().filter(|l| l.stated.is_some()) {
+    for line in evaluation.lines.iter().filter(|l| l.counts_for_smallness()) {
         let has = kit.steps(line.lot, line.mass)?;
         if has <= 0.0 {
             continue;

@@ -39,6 +39,7 @@ impl BatchSheet {
             steps: steps(weighed, &made, rounding.as_ref()),
             ink: ink(&made),
             iron_per_galloyl: made.iron_per_galloyl(),
+            plant_per_iron_salt: made.plant_per_iron_salt(),
             ratios: made.composition.ratios(),
             verdicts: verdicts(&made.composition),
             rounding: match (kit, &rounding) {
@@ -82,7 +83,7 @@ fn steps(recipe: &Recipe, made: &Evaluation, rounding: Option<&Rounding>) -> Vec
         let volume = solution.map_or(made.composition.volume(), |s| s.made.volume());
         let instruction = match solution {
             Some(s) => text::instruction(s, &lines),
-            None => text::final_instruction(&made.composition, last),
+            None => text::final_instruction(&made.composition, last, !lines.is_empty()),
         };
         if lines.is_empty() && index == last && last < 2 {
             continue;
@@ -102,12 +103,14 @@ fn take(lot: &Lot, grams: f64, volume: Option<Volume>, tool: Option<&RoundedLine
     match tool.map(|t| (t.measure, t.steps)) {
         Some((Measure::Balance { step }, _)) => text::mass(grams, text::decimals(step.in_grams())),
         Some((Measure::Spoon { volume }, n)) => format!(
-            "{n:.0} level spoons of {} mL ({})",
+            "{} of {} mL ({})",
+            text::counted(n, "level spoon"),
             text::trimmed(volume.in_milliliters()),
             text::mass(grams, 1)
         ),
         Some((Measure::Dropper { volume }, n)) => format!(
-            "{n:.0} drops of {} mL ({})",
+            "{} of {} mL ({})",
+            text::counted(n, "drop"),
             text::trimmed(volume.in_milliliters()),
             text::mass(grams, 2)
         ),

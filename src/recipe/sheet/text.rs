@@ -43,6 +43,12 @@ pub(super) fn trimmed(x: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_string()
 }
 
+/// "1 drop", "3 drops".
+pub(super) fn counted(n: f64, what: &str) -> String {
+    let plural = if n == 1.0 { "" } else { "s" };
+    format!("{n:.0} {what}{plural}")
+}
+
 /// What to do with the things of one solution.
 pub(super) fn instruction(made: &SolutionMade, lines: &[SheetLine]) -> String {
     let mut out = Vec::new();
@@ -80,16 +86,15 @@ pub(super) fn instruction(made: &SolutionMade, lines: &[SheetLine]) -> String {
 }
 
 /// What to do in the end.
-pub(super) fn final_instruction(ink: &Composition, solutions: usize) -> String {
-    let pour = if solutions > 1 {
-        "Pour the solutions together in this order, stirring, and fill up"
-    } else {
-        "Fill up"
+pub(super) fn final_instruction(ink: &Composition, solutions: usize, fills_up: bool) -> String {
+    let ml = volume(ink.volume().in_milliliters(), 0);
+    let pour = match (solutions > 1, fills_up) {
+        (true, true) => "Pour the solutions together in this order, stirring, and fill up to",
+        (true, false) => "Pour the solutions together in this order, stirring. This gives about",
+        (false, true) => "Fill up to",
+        (false, false) => "This gives about",
     };
-    format!(
-        "{pour} to {} (at 20 °C). Let it stand a day, decant or filter, bottle at once.",
-        volume(ink.volume().in_milliliters(), 0)
-    )
+    format!("{pour} {ml} (at 20 °C). Let it stand a day, decant or filter, bottle at once.")
 }
 
 impl Display for BatchSheet {
@@ -236,7 +241,8 @@ impl BatchSheet {
             ("galloyl per iron", r.galloyl_per_iron),
             ("iron per tannic acid", r.iron_per_tannic_acid),
             ("vitriol : tannin by mass", r.vitriol_per_tannin_by_mass),
-            ("galls : vitriol by mass", r.galls_per_vitriol_by_mass),
+            ("trade galls : vitriol", r.galls_per_vitriol_by_mass),
+            ("plant : salt as weighed", self.plant_per_iron_salt),
         ] {
             if let Some(value) = value {
                 writeln!(f, "  {name:<26}{value:.2}")?;
