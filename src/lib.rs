@@ -62,6 +62,8 @@
 //! are printed, local rules and licensed practice come first.
 
 pub mod bench;
+#[cfg(feature = "capi")]
+pub mod capi;
 pub mod check;
 pub mod chem;
 pub mod composition;

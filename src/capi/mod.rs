@@ -1,0 +1,49 @@
+//! The C surface: the functions of `include/ferrogall.h`.
+//!
+//! Thin on purpose: pointers and units are turned into the crate's own values,
+//! the room concerned does the work, and the answer is turned back. One file
+//! for each room exposed; [`guard`], [`error`](struct@FgallError) and the
+//! strings are shared.
+//!
+//! # Safety
+//! Every function here asks the same of its caller, as the header says: a
+//! pointer is NULL, or points to memory of its type that is the caller's to
+//! read (and, where it is not `const`, to write) for as long as the call
+//! lasts; a text ends in NUL; a handle came from the function of the same name
+//! in `_new` and was not freed. NULL, misaligned pointers, wrong sizes, foreign
+//! constants and texts that are not UTF-8 are answered with a status.
+#![allow(unsafe_code)]
+#![allow(clippy::missing_safety_doc)]
+#![warn(clippy::undocumented_unsafe_blocks)]
+
+mod bench;
+mod bottles;
+mod chem;
+mod columns;
+mod composition;
+mod error;
+mod formulate;
+mod guard;
+mod lots;
+mod oxidation;
+mod recipe;
+mod rounding;
+mod sheet;
+mod status;
+mod strings;
+mod version;
+
+pub use bench::*;
+pub use bottles::*;
+pub use chem::*;
+pub use columns::*;
+pub use composition::*;
+pub use error::FgallError;
+pub use formulate::*;
+pub use lots::*;
+pub use oxidation::*;
+pub use recipe::*;
+pub use rounding::*;
+pub use sheet::*;
+pub use status::*;
+pub use version::*;

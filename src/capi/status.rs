@@ -1,0 +1,90 @@
+//! Status codes and their texts: one list.
+
+use core::ffi::c_char;
+
+/// What a function answers: FGALL_OK, or why not. Codes are never reused.
+pub type FgallStatus = u32;
+
+/// Makes each constant and its text from the same line.
+macro_rules! status_codes {
+    ($(#[doc = $text:literal] pub const $name:ident: u32 = $code:literal;)*) => {
+        $(#[doc = $text] pub const $name: u32 = $code;)*
+        const TEXTS: &[(FgallStatus, &str)] = &[$(($code, concat!($text, "\0"))),*];
+    };
+}
+
+status_codes! {
+    /// Done.
+    pub const FGALL_OK: u32 = 0;
+    /// A pointer that must not be NULL is.
+    pub const FGALL_NULL_POINTER: u32 = 1;
+    /// A pointer is not aligned for its type.
+    pub const FGALL_MISALIGNED: u32 = 2;
+    /// A text is not UTF-8.
+    pub const FGALL_NOT_UTF8: u32 = 3;
+    /// The struct_size of a struct is not that of this library.
+    pub const FGALL_STRUCT_SIZE: u32 = 4;
+    /// A number is none of the constants allowed here.
+    pub const FGALL_FOREIGN_VALUE: u32 = 5;
+    /// The buffer is too small; *needed says how large it must be.
+    pub const FGALL_BUFFER_TOO_SMALL: u32 = 6;
+    /// An index is not below the count.
+    pub const FGALL_NO_SUCH_INDEX: u32 = 7;
+    /// Nothing has this name or identifier.
+    pub const FGALL_UNKNOWN_NAME: u32 = 8;
+    /// A number is outside its range.
+    pub const FGALL_OUT_OF_RANGE: u32 = 9;
+    /// A number is NaN.
+    pub const FGALL_INPUT_NAN: u32 = 10;
+    /// There is nothing in it.
+    pub const FGALL_EMPTY: u32 = 11;
+    /// The ingredients exceed the volume to make up to.
+    pub const FGALL_TOO_MUCH_FOR_VOLUME: u32 = 12;
+    /// A setting says nothing about this kind of material.
+    pub const FGALL_DOES_NOT_APPLY: u32 = 13;
+    /// Parts add up to more than the whole.
+    pub const FGALL_MORE_THAN_WHOLE: u32 = 14;
+    /// A lot is measured by volume but its density is not known.
+    pub const FGALL_NO_DENSITY: u32 = 15;
+    /// Parts are used, but the mass of one part is not known.
+    pub const FGALL_NO_PART_MASS: u32 = 16;
+    /// Plant matter must be extracted.
+    pub const FGALL_NEEDS_EXTRACTION: u32 = 17;
+    /// Only plant matter is extracted.
+    pub const FGALL_NOT_A_PLANT: u32 = 18;
+    /// More of a solution is used than was made.
+    pub const FGALL_NOT_ENOUGH_STOCK: u32 = 19;
+    /// More lots than a column plan holds.
+    pub const FGALL_TOO_MANY_COLUMNS: u32 = 20;
+    /// A text is no chemical formula.
+    pub const FGALL_BAD_FORMULA: u32 = 21;
+    /// No density is known for this strength or temperature.
+    pub const FGALL_NOT_COVERED: u32 = 22;
+    /// Density does not tell the strength here.
+    pub const FGALL_NOT_INVERTIBLE: u32 = 23;
+    /// A target is set, but no lot was chosen for it.
+    pub const FGALL_NO_LOT_FOR_TARGET: u32 = 24;
+    /// A lot was chosen, but no target is set for it.
+    pub const FGALL_NO_TARGET_FOR_LOT: u32 = 25;
+    /// The chosen lots cannot meet the targets.
+    pub const FGALL_UNDETERMINED: u32 = 26;
+    /// Meeting the targets would take less than nothing of a lot.
+    pub const FGALL_LESS_THAN_NOTHING: u32 = 27;
+    /// A lot holds none of what is to be kept equal.
+    pub const FGALL_NOTHING_TO_MATCH: u32 = 28;
+    /// No solution was begun in the recipe.
+    pub const FGALL_NO_SOLUTION: u32 = 29;
+    /// A text is not the JSON that is wanted here.
+    pub const FGALL_BAD_JSON: u32 = 30;
+    /// A fault in the library itself; please report it.
+    pub const FGALL_PANIC: u32 = 99;
+}
+
+/// The text of a status, in English. Static: do not free it. A code that is
+/// no status has a text too.
+#[unsafe(no_mangle)]
+pub extern "C" fn fgall_status_text(status: u32) -> *const c_char {
+    let known = TEXTS.iter().find(|(code, _)| *code == status);
+    let text = known.map_or("no such status\0", |(_, text)| text.trim_start());
+    text.as_ptr().cast()
+}
