@@ -4,7 +4,8 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
 use ferrogall::bench::{
-    HydrateMix, IronInAcid, Lot, LotBuilder, LotError, find, materials, solubilities, solubility,
+    HydrateMix, IronInAcid, Lot, LotBuilder, LotError, StrengthU, find, materials, solubilities,
+    solubility,
 };
 use ferrogall::check::{cautions, check};
 use ferrogall::chem::{
@@ -17,7 +18,7 @@ use ferrogall::formulate::{Choice, Equal, Soak, Swap, Targets};
 use ferrogall::quantity::*;
 use ferrogall::recipe::{
     Amount, BatchSheet, BottlePlan, ColumnPlan, Evaluation, Extraction, Kit, Measure, Portion,
-    Recipe, RowStatus, SheetOptions, Solution, Storage, smallest_batch,
+    RatioInterval, Recipe, RowStatus, SheetOptions, Solution, Storage, smallest_batch,
 };
 use ferrogall::standards::{reference_ink, reference_inks};
 use proptest::prelude::*;
@@ -94,34 +95,21 @@ fn finite(what: &str, x: f64) -> Result<(), TestCaseError> {
 }
 
 fn sane(c: &Composition) -> Result<(), TestCaseError> {
-    // Dry plant matter without tannin fills no volume at all.
-    let has_volume = c.volume().value > 1e-12 * c.mass().value;
     for k in Component::ALL {
         finite(k.id(), c.amount(*k).value)?;
-        if has_volume {
-            finite(k.id(), c.molarity(*k).value)?;
-        }
+        finite(k.id(), c.molarity(*k).value)?;
     }
     for b in Bulk::ALL {
         finite(b.id(), c.mass_of(*b).value)?;
-        if has_volume {
-            finite(b.id(), c.mass_concentration(*b).value)?;
-        }
+        finite(b.id(), c.mass_concentration(*b).value)?;
     }
     for (what, x) in [
         ("mass", c.mass().value),
         ("volume", c.volume().value),
-        ("density", if has_volume { c.density().value } else { 0.0 }),
+        ("density", c.density().value),
         ("residue", c.dry_residue().value),
         ("iron", c.iron().value),
-        (
-            "iron g/L",
-            if has_volume {
-                c.iron_mass_concentration().value
-            } else {
-                0.0
-            },
-        ),
+        ("iron g/L", c.iron_mass_concentration().value),
         ("galloyl", c.galloyl().value),
         ("strong acid", c.strong_acid().value),
         ("volatile acid", c.volatile_acid().value),
@@ -163,7 +151,7 @@ fn sane_evaluation(e: &Evaluation) -> Result<(), TestCaseError> {
         finite("line", line.mass.value)?;
         finite("line", line.volume.map_or(0.0, |v| v.value))?;
     }
-    if let Some(r) = e.iron_per_galloyl().filter(|r| r.value < 1e12) {
+    if let Some(r) = e.iron_per_galloyl() {
         finite("low", r.low)?;
         finite("high", r.high)?;
     }
@@ -283,6 +271,8 @@ proptest! {
         if let Ok(lot) = wild_lot(row, &x, &name) {
             sane(&lot.composition(grams(x[0])))?;
             sane(&lot.composition(kilograms(1.0)))?;
+            finite("u", lot.strength_u().iron)?;
+            finite("u", lot.strength_u().galloyl)?;
             if let Ok(mass) = lot.mass_of(milliliters(x[1])) {
                 finite("mass", mass.value)?;
             }
@@ -303,7 +293,9 @@ proptest! {
                 }
             }
         }
-        let _ = Estimate::new(x[7], x[8]).is_ok();
+        if let Ok(e) = Estimate::new(x[7], x[8]) {
+            finite("relative", e.relative_u())?;
+        }
         let _ = (MoleFraction::percent(x[9]).is_ok(), Share::new(x[10]).is_ok());
     }
 
@@ -338,6 +330,7 @@ proptest! {
                 ("air", made.fresh_air.value),
                 ("heat", made.heat.1.value),
                 ("saturation", made.saturation.unwrap_or(0.0)),
+                ("u", made.lot.strength_u().iron),
             ] {
                 finite(what, v)?;
             }
@@ -351,8 +344,7 @@ proptest! {
         for recipe in [recipe.clone(), recipe.scaled(y[0])] {
             let Ok(made) = recipe.evaluate() else { continue };
             sane_evaluation(&made)?;
-            let mark = if y[2] > 0.0 && y[2] < 1e3 { y[2] } else { 1.0 };
-            let kit = Kit::new(grams(y[1]), milliliters(mark));
+            let kit = Kit::new(grams(y[1]), milliliters(y[2]));
             let kit = kit.with(name.clone(), Measure::Spoon { volume: milliliters(y[3]) });
             if let Ok(r) = recipe.rounded(&kit) {
                 finite("iron", r.iron_error)?;
@@ -369,6 +361,8 @@ proptest! {
                 finite("factor", b.factor)?;
                 for s in b.stocks {
                     finite("weigh", s.weigh.value)?;
+                    finite("dissolve", s.dissolve_to.value)?;
+                    finite("take", s.take.value)?;
                 }
             }
             for r in [
@@ -410,7 +404,7 @@ proptest! {
             };
             if let Ok(sheet) = BatchSheet::new(&recipe, &options) {
                 let page = sheet.to_string();
-                let own = |w: &str| ["NaN"].contains(&w);
+                let own = |w: &str| ["NaN", "inf", "-inf"].contains(&w);
                 prop_assert!(name.split_whitespace().any(own) || !page.split_whitespace().any(own), "{page}");
             }
         }
@@ -468,6 +462,7 @@ proptest! {
                     if let Ok(s) = swap.of(grams(x[2])) {
                         finite("mass", s.mass.value)?;
                         finite("factor", s.factor)?;
+                        finite("u", s.factor_u)?;
                         finite("cost", s.cost.unwrap_or(0.0))?;
                         finite("acid", s.effects.strong_acid.value)?;
                     }
@@ -588,5 +583,64 @@ proptest! {
                 finite("against", reading.against(u).map_or(0.0, |r| r.ratio()))?;
             }
         }
+    }
+
+    /// Uncertainties set by hand are plain public fields.
+    #[test]
+    fn uncertainties_by_hand(iron in wild(), galloyl in wild()) {
+        let lot = |id: &str| Lot::of(id).unwrap().build().unwrap();
+        let vitriol = lot("iron_ii_sulfate_heptahydrate").with_strength_u(StrengthU { iron, galloyl });
+        let dried = lot("iron_ii_sulfate_monohydrate");
+        let recipe = Recipe::new("r").with(Solution::new("s").add(&vitriol, grams(1.0)));
+        sane_evaluation(&recipe.evaluate().unwrap())?;
+        let swap = Swap::new(&vitriol, &dried, Equal::IronII).of(grams(1.0)).unwrap();
+        finite("u", swap.factor_u)?;
+    }
+
+    /// Tools with any step, also those a recipe has no use for.
+    #[test]
+    fn kits(step in wild(), mark in wild(), steps in wild()) {
+        let vitriol = Lot::of("iron_ii_sulfate_heptahydrate").unwrap().build().unwrap();
+        let recipe = Recipe::new("dry").with(Solution::new("s").add(&vitriol, grams(1.0)));
+        for (step, mark, steps) in [(step, mark, steps), (0.1, mark, 20.0), (step, 1.0, 20.0), (0.1, 1.0, steps)] {
+            let kit = Kit::new(grams(step), milliliters(mark));
+            if let Ok(b) = smallest_batch(&recipe, &kit, steps) {
+                finite("factor", b.factor)?;
+                for s in b.stocks {
+                    for v in [s.weigh.value, s.dissolve_to.value, s.take.value] {
+                        prop_assert!(v.is_finite() && v > 0.0, "{s:?}");
+                    }
+                }
+            }
+            if let Ok(r) = recipe.rounded(&kit) {
+                finite("error", r.iron_error)?;
+            }
+        }
+    }
+
+    /// An interval of any two numbers.
+    #[test]
+    fn intervals(value in wild(), u_ln in wild()) {
+        let r = RatioInterval::new(value, u_ln);
+        for x in [r.low, r.value, r.high] {
+            finite("interval", x)?;
+        }
+        prop_assert!(r.low <= r.value && r.value <= r.high);
+    }
+
+    /// A price takes any mass.
+    #[test]
+    fn prices(x in wild(), per_kg in 0.0..1e9_f64) {
+        finite("price", Price::per_kilogram(per_kg).unwrap().of(grams(x)))?;
+    }
+
+    /// Scaled again and again.
+    #[test]
+    fn compositions_scaled_without_end(x in prop_oneof![wild(), 1.0..1e12_f64], times in 1..40_usize) {
+        let mut c = Lot::of("iron_ii_sulfate_heptahydrate").unwrap().build().unwrap().composition(kilograms(1.0));
+        for _ in 0..times {
+            c = c.scaled(x).mixed_with(&c);
+        }
+        sane(&c)?;
     }
 }
