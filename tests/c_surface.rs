@@ -12,5 +12,8 @@
 mod c_surface {
     mod bits;
     mod header;
+    mod honest;
+    mod hostile;
     mod programs;
+    mod room;
 }
