@@ -119,6 +119,7 @@ pub struct SwapEffects {
     pub acetate: AmountOfSubstance,
     /// Dry residue.
     pub dry_residue: Mass,
+    components: [f64; Component::ALL.len()],
 }
 
 impl SwapEffects {
@@ -137,7 +138,13 @@ impl SwapEffects {
             chloride: change(Component::Chloride),
             acetate: change(Component::Acetate),
             dry_residue: new.dry_residue() - old.dry_residue(),
+            components: core::array::from_fn(|i| new.amounts[i] - old.amounts[i]),
         }
+    }
+
+    /// Any component, by name.
+    pub fn component(&self, component: Component) -> AmountOfSubstance {
+        crate::quantity::moles(self.components[component as usize])
     }
 }
 

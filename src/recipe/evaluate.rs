@@ -156,6 +156,18 @@ impl Evaluation<'_> {
         Some(RatioInterval::new(value, u))
     }
 
+    /// Plant matter per iron salt by mass, as they are weighed ("three parts of
+    /// galls to one of vitriol"); `None` unless both are weighed.
+    pub fn plant_per_iron_salt(&self) -> Option<f64> {
+        let sum = |wanted: fn(&Line) -> bool| -> f64 {
+            let lines = self.lines.iter().filter(|l| wanted(l));
+            lines.map(|l| l.mass.value).sum()
+        };
+        let salt = sum(|l| matches!(l.lot.material(), Some(Material::IronSalt(_))));
+        let ratio = sum(|l| l.kind == LineKind::Plant) / salt;
+        (ratio > 0.0 && ratio.is_finite()).then_some(ratio)
+    }
+
     /// Cost of everything weighed, unused stock included, and how many lines
     /// have no price; water without one is free. `None` when nothing has one.
     pub fn cost(&self) -> Option<(f64, usize)> {

@@ -39,6 +39,7 @@ impl BatchSheet {
             steps: steps(weighed, &made, rounding.as_ref()),
             ink: ink(&made),
             iron_per_galloyl: made.iron_per_galloyl(),
+            plant_per_iron_salt: made.plant_per_iron_salt(),
             ratios: made.composition.ratios(),
             verdicts: verdicts(&made.composition),
             rounding: match (kit, &rounding) {

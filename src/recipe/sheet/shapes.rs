@@ -316,6 +316,8 @@ sheet_struct! {
         ink: SheetInk,
         /// Iron per galloyl with its 95 % interval.
         iron_per_galloyl: Option<RatioInterval>,
+        /// Plant matter per iron salt by mass, as weighed.
+        plant_per_iron_salt: Option<f64>,
         /// The proportion in every usual way of saying it.
         ratios: crate::composition::Ratios,
         /// The published opinions on it.

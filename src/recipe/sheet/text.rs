@@ -241,7 +241,8 @@ impl BatchSheet {
             ("galloyl per iron", r.galloyl_per_iron),
             ("iron per tannic acid", r.iron_per_tannic_acid),
             ("vitriol : tannin by mass", r.vitriol_per_tannin_by_mass),
-            ("galls : vitriol by mass", r.galls_per_vitriol_by_mass),
+            ("trade galls : vitriol", r.galls_per_vitriol_by_mass),
+            ("plant : salt as weighed", self.plant_per_iron_salt),
         ] {
             if let Some(value) = value {
                 writeln!(f, "  {name:<26}{value:.2}")?;
