@@ -2,7 +2,7 @@
 
 use core::ffi::{CStr, c_char};
 use core::mem::{size_of, zeroed};
-use core::ptr::{null, null_mut};
+use core::ptr::null_mut;
 use ferrogall::capi::*;
 
 /// A struct all zero but for its size, as FGALL_INIT makes it.
@@ -116,5 +116,3 @@ impl Drop for Room {
         }
     }
 }
-
-pub const NO_TEXT: *const c_char = null();
