@@ -2,8 +2,7 @@
 //!
 //! Thin on purpose: pointers and units are turned into the crate's own values,
 //! the room concerned does the work, and the answer is turned back. One file
-//! for each room exposed; [`guard`], [`error`](struct@FgallError) and the
-//! strings are shared.
+//! for each room exposed; the guard, the errors and the strings are shared.
 //!
 //! # Safety
 //! Every function here asks the same of its caller, as the header says: a
