@@ -114,7 +114,7 @@ sheet_struct! {
     /// # let _ = sulfate;
     /// ```
     SheetComponent {
-        /// Identifier, see [`Component::id`].
+        /// Identifier, see [`Component::id`](crate::composition::Component::id).
         id: &'static str,
         /// In the batch.
         mol: f64,
