@@ -24,4 +24,6 @@ mod c_surface {
     mod programs;
     #[cfg(feature = "capi")]
     mod room;
+    #[cfg(feature = "capi")]
+    mod sheets;
 }

@@ -15,6 +15,8 @@ const FILES: &[&str] = &[
     "composition",
     "bottles",
     "rounding",
+    "check",
+    "verdicts",
     "formulate",
     "inks",
     "oxidation",
