@@ -252,8 +252,7 @@ fn a_handle_is_read_by_many_threads_and_handles_are_changed_apart() {
 
 #[test]
 fn sheets_from_json_are_those_of_rust() {
-    let json =
-        std::fs::read_to_string(root().join("examples/recipes/tea_and_tablets.json")).unwrap();
+    let json = std::fs::read_to_string(root().join("examples/recipes/strong_tea.json")).unwrap();
     let sheet = ferrogall::json::sheet_from_json(&json).unwrap();
     let json = CString::new(json).unwrap();
     let mut recipe = null_mut();

@@ -96,19 +96,31 @@ fn roundings_and_stocks_are_those_of_rust() {
     // The recipe was only asked.
     assert!((room.evaluate().iron_per_galloyl - recipe_ratio(&recipe)).abs() < 1e-15);
 
-    for steps in [20.0, 25.0, 500.0] {
+    // A stock solution for the tannin and one for the acid, or none that fits.
+    let acid = Lot::of("sulfuric_acid").unwrap();
+    let acid = acid.named("acid").build().unwrap();
+    let recipe = twin_with(Some((&acid, 1.0)));
+    let mut lot = 0;
+    // SAFETY: live handles and locals.
+    unsafe {
+        let (shelf, acid, e) = (room.shelf, spec(c"sulfuric_acid", c"acid"), null_mut);
+        assert_eq!(fgall_shelf_add_lot(shelf, &acid, &mut lot, e()), FGALL_OK);
+        let added = fgall_recipe_add_mass(room.recipe, shelf, lot, 1.0, e());
+        assert_eq!(added, FGALL_OK);
+    }
+    for (steps, count) in [(20.0, 2), (500.0, 0)] {
         let expected = smallest_batch(&recipe, &kit, steps).unwrap().stocks;
         // SAFETY: as `listed` promises; a live handle.
         let stocks = listed(|s, c, n| unsafe {
             fgall_recipe_stocks(room.recipe, &c_kit, steps, s, c, n, null_mut())
         });
-        assert_eq!(stocks.len(), expected.len());
-        assert!(!stocks.is_empty(), "12 g are but six steps of 2 g");
+        assert_eq!((stocks.len(), expected.len()), (count, count));
         for (c, rust) in stocks.iter().zip(&expected) {
             assert_eq!(words(&c.lot), rust.lot);
             assert_eq!(c.weigh_g, rust.weigh.in_grams());
             assert_eq!(c.dissolve_to_ml, rust.dissolve_to.in_milliliters());
             assert_eq!(c.take_ml, rust.take.in_milliliters());
+            assert_eq!(c.into_water, u32::from(words(&c.lot) == "acid"));
         }
         let mut smallest: FgallSmallestBatch = init();
         // SAFETY: a live handle and locals.
