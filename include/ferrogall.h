@@ -157,6 +157,12 @@
 // Of two settings only one may be given.
 #define FGALL_EITHER_OR 31
 
+// A solid where something must be poured.
+#define FGALL_NOT_A_LIQUID 32
+
+// More ingredients than a recipe may have.
+#define FGALL_TOO_MANY_INGREDIENTS 33
+
 // A fault in the library itself; please report it.
 #define FGALL_PANIC 99
 
