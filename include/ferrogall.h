@@ -169,7 +169,7 @@
 // The binary interface this header describes; compare it with
 // fgall_abi_version() when the library is loaded at run time. It grows when a
 // struct or a function changes; new functions alone leave it as it is.
-#define FGALL_ABI_VERSION 2
+#define FGALL_ABI_VERSION 1
 
 // Bytes of a name inside a struct, NUL included. Longer names are cut at a
 // character.

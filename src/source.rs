@@ -157,5 +157,6 @@ pub fn constants() -> impl Iterator<Item = &'static Constant> {
         .copied()
         .chain(crate::chem::MOLAR_MASSES.iter().copied())
         .chain(crate::bench::CONSTANTS.iter().copied())
+        .chain(crate::bench::HOMEMADE_CONSTANTS.iter().copied())
         .chain(crate::oxidation::CONSTANTS.iter().copied())
 }

@@ -109,6 +109,8 @@ fn field_names_carry_units() {
         "mol",
         "iron_per_galloyl",
         "iron_ii_per_galloyl",
+        "steps",
+        "iron_ii_per_galloyl",
         "galloyl_per_iron",
         "iron_per_tannic_acid",
         "vitriol_per_tannin_by_mass",
@@ -116,7 +118,7 @@ fn field_names_carry_units() {
         "plant_per_iron_salt",
     ];
     let units = [
-        "_g", "_ml", "_per_l", "_percent", "_mmol", "_days", "_c", "_kpa", "_per_cm3",
+        "_g", "_ml", "_per_l", "_percent", "_mmol", "_days", "_c", "_kpa", "_per_cm3", "_per_kg",
     ];
     fn walk(name: &str, v: &Value, check: &dyn Fn(&str)) {
         match v {

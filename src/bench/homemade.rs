@@ -16,6 +16,7 @@ use crate::quantity::{
     AmountOfSubstance, Energy, Estimate, Mass, MassFraction, MolarConcentration, Pressure, Share,
     Temperature, Volume, celsius, checked_mass, kilograms, moles, within,
 };
+use crate::source::{Constant, Source, Status};
 
 /// Iron (steel wool, nails, filings) put into an acid.
 ///
@@ -89,18 +90,51 @@ pub struct HomemadeIron {
     pub heat: (Energy, Energy),
     /// Dissolved salt as a share of what the water holds at the temperature
     /// given; above 1 it crystallises, and free acid makes that earlier.
-    /// `None` where no solubility is known (acetate) or out of its range.
+    /// `None` where no solubility is known (acetate), out of its range, or
+    /// when no water is left to speak of.
     pub saturation: Option<f64>,
     /// The solution as a lot, free acid included.
     pub lot: Lot,
 }
 
-/// Steel wool and nails: 98 ± 1 % iron (from memory, unconfirmed).
-const STEEL: (f64, f64) = (0.98, 0.01);
-/// kJ/mol: ΔfH°(Fe²⁺, aq) = −89.1 (CRC).
-const HEAT_KJ_PER_MOL: f64 = 89.1;
-/// kJ/mol more when HSO4⁻ gives the proton: ΔfH° −887.3 against −909.3 (CRC).
-const HYDROGENSULFATE_KJ_PER_MOL: f64 = 22.0;
+/// Iron in steel wool and nails.
+const STEEL: Constant = Constant {
+    id: "iron_in_steel",
+    value: 0.98,
+    u: 0.01,
+    unit: "kg/kg",
+    source: Source::new("low-carbon steel, degreased", Status::FromMemory),
+};
+const HEAT: Constant = Constant {
+    id: "heat_of_iron_in_acid",
+    value: 89.1,
+    u: 0.5,
+    unit: "kJ/mol",
+    source: Source::new(
+        "standard enthalpy of formation of Fe2+(aq), CRC",
+        Status::Handbook,
+    ),
+};
+const HYDROGENSULFATE: Constant = Constant {
+    id: "heat_of_hydrogensulfate",
+    value: 22.0,
+    u: 0.5,
+    unit: "kJ/mol",
+    source: Source::new(
+        "formation of HSO4-(aq) -887.3 against SO4 2-(aq) -909.3 kJ/mol, CRC",
+        Status::Handbook,
+    ),
+};
+/// A quarter of the lower explosive limit of hydrogen.
+const SAFE_HYDROGEN: Constant = Constant {
+    id: "safe_hydrogen_in_air",
+    value: 0.01,
+    u: 0.0,
+    unit: "m3/m3",
+    source: Source::new("a quarter of the 4 % of NFPA 497", Status::Handbook),
+};
+
+pub(super) const CONSTANTS: &[&Constant] = &[&STEEL, &HEAT, &HYDROGENSULFATE, &SAFE_HYDROGEN];
 
 impl IronInAcid {
     /// Iron in so much of an acid lot, at 20 °C and 101.325 kPa, until the
@@ -108,7 +142,7 @@ impl IronInAcid {
     pub fn new(iron: Mass, acid: &Lot, acid_mass: Mass) -> IronInAcid {
         IronInAcid {
             iron,
-            iron_share: Estimate::new(STEEL.0, STEEL.1).unwrap_or(Estimate::ZERO),
+            iron_share: Estimate::new(STEEL.value, STEEL.u).unwrap_or(Estimate::ZERO),
             acid: acid.clone(),
             acid_mass,
             water: None,
@@ -197,9 +231,9 @@ impl IronInAcid {
         let hydrogen_volume = n * GAS_CONSTANT.value * kelvin / pascal;
         let kilojoules = |kj: f64| Energy::new::<uom::si::energy::kilojoule>(kj);
         let top = if row.id == "sulfuric_acid" {
-            HEAT_KJ_PER_MOL + HYDROGENSULFATE_KJ_PER_MOL
+            HEAT.value + HYDROGENSULFATE.value
         } else {
-            HEAT_KJ_PER_MOL
+            HEAT.value
         };
         let iron_u = match limiting {
             LimitingReagent::Iron => self.iron_share.relative_u(),
@@ -227,7 +261,7 @@ impl IronInAcid {
             "Iron in {} gives off hydrogen, here {:.1} L: outdoors, in an open vessel with {:.0} L of moving air at least, no flame, never a closed jar.",
             row.name,
             hydrogen_volume * 1e3,
-            hydrogen_volume * 1e5
+            hydrogen_volume * 1e3 / SAFE_HYDROGEN.value
         ));
         Ok(HomemadeIron {
             limiting,
@@ -237,8 +271,10 @@ impl IronInAcid {
             metal_left: kilograms(metal - n * IRON),
             hydrogen: moles(n),
             hydrogen_volume: Volume::new::<uom::si::volume::cubic_meter>(hydrogen_volume),
-            fresh_air: Volume::new::<uom::si::volume::cubic_meter>(hydrogen_volume * 100.0),
-            heat: (kilojoules(n * HEAT_KJ_PER_MOL), kilojoules(n * top)),
+            fresh_air: Volume::new::<uom::si::volume::cubic_meter>(
+                hydrogen_volume / SAFE_HYDROGEN.value,
+            ),
+            heat: (kilojoules(n * HEAT.value), kilojoules(n * top)),
             saturation,
             lot,
         })

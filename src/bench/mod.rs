@@ -25,4 +25,5 @@ pub use solubility::{Solubility, solubilities, solubility};
 use crate::source::Constant;
 
 pub(crate) const CONSTANTS: &[&Constant] = volumes::CONSTANTS;
+pub(crate) const HOMEMADE_CONSTANTS: &[&Constant] = homemade::CONSTANTS;
 pub(crate) const WATER_DENSITY_KG_PER_M3: f64 = volumes::WATER_KG_PER_M3.value;

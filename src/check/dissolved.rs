@@ -5,13 +5,15 @@ use crate::bench::{Material, Preservative, preservatives as catalogue, solubilit
 use crate::chem;
 use crate::chem::constants::{GALLIC_ACID, IRON_II_CHLORIDE, IRON_II_SULFATE};
 use crate::composition::{Bulk, Component, Composition, preservative_kg_per_mol};
-use crate::quantity::{ReadMass, celsius};
+use crate::quantity::{ReadMass, ReadMassConcentration, celsius};
 use crate::recipe::Evaluation;
 use crate::source::{Source, Status};
 
 /// The preservatives in the ink, each with its acting component and the
 /// catalogue row the recipe uses (or the first that fits, for a stock).
-fn present(made: &Evaluation) -> impl Iterator<Item = (&'static Preservative, Component)> {
+pub(super) fn present(
+    made: &Evaluation,
+) -> impl Iterator<Item = (&'static Preservative, Component)> {
     let used = |component: Component| {
         let used = made.lines.iter().flat_map(|l| l.lot.materials());
         let named = used.into_iter().find_map(|m| match m {
@@ -34,45 +36,6 @@ fn acting(p: &Preservative) -> Option<Component> {
         .find(|&c| preservative_kg_per_mol(c) > 0.0)
 }
 
-pub(super) fn preservatives(made: &Evaluation, found: &mut Vec<Finding>) {
-    let c = &made.composition;
-    for (p, component) in present(made) {
-        let Ok(formula) = chem::molar_mass(p.formula) else {
-            continue;
-        };
-        // mol/m³ times kg/mol is g/L, counted as the substance that is weighed.
-        let dose = c.molarity(component).value * formula.value;
-        let usual = p.reference_dose_g_per_l;
-        let (limit, message) = match usual {
-            Some(reference) if dose > 4.0 * reference => (
-                reference,
-                format!(
-                    "{dose:.2} g/L of {} is {:.1} times the dose of the reference inks ({reference} g/L); copies of a formula with 12.5 times are in circulation",
-                    p.name,
-                    dose / reference
-                ),
-            ),
-            None if p.dose_g_per_l.max > 0.0 && dose > 2.0 * p.dose_g_per_l.max => (
-                p.dose_g_per_l.max,
-                format!(
-                    "{dose:.2} g/L of {} is well above the doses met with (up to {} g/L)",
-                    p.name, p.dose_g_per_l.max
-                ),
-            ),
-            _ => continue,
-        };
-        found.push(Finding {
-            code: Code::DoseFarFromReference,
-            severity: Severity::Warning,
-            message,
-            value: dose,
-            limit,
-            unit: "g/L",
-            source: p.source,
-        });
-    }
-}
-
 /// The ink and every solution on the way to it.
 pub(super) fn solubilities(made: &Evaluation, found: &mut Vec<Finding>) {
     let pots = made.solutions.iter().filter(|_| made.solutions.len() > 1);
@@ -82,6 +45,7 @@ pub(super) fn solubilities(made: &Evaluation, found: &mut Vec<Finding>) {
             preservative_in(name, c, p, component, found);
         }
         gallic_acid_in(name, c, found);
+        dyes_in(name, c, made, found);
         iron_in(name, c, found);
     }
 }
@@ -148,6 +112,30 @@ fn gallic_acid_in(pot: &str, c: &Composition, found: &mut Vec<Finding>) {
             (gallic, limit),
             "g/L",
             source,
+        ));
+    }
+}
+
+fn dyes_in(pot: &str, c: &Composition, made: &Evaluation, found: &mut Vec<Finding>) {
+    let held = c.mass_concentration(Bulk::Dye).in_grams_per_liter();
+    let mut dyes = made.lines.iter().flat_map(|l| l.lot.materials());
+    let row = dyes.find_map(|m| match m {
+        Material::Dye(d) => Some(d),
+        _ => None,
+    });
+    let Some((row, limit)) = row.and_then(|d| Some((d, d.solubility_g_per_l?))) else {
+        return;
+    };
+    if held > limit {
+        found.push(beyond(
+            Severity::Warning,
+            format!(
+                "{pot}: {held:.1} g/L of {}, about {limit} g/L dissolve",
+                row.name
+            ),
+            (held, limit),
+            "g/L",
+            row.source,
         ));
     }
 }

@@ -8,6 +8,7 @@
 mod acid;
 mod cautions;
 mod dissolved;
+mod doses;
 mod rules;
 
 pub use cautions::cautions;

@@ -1,8 +1,8 @@
 //! The rules, one function each.
 
-use super::{Code, Finding, Severity, acid, dissolved};
+use super::{Code, Finding, Severity, acid, dissolved, doses};
 use crate::bench::{Dye, IronSalt, Material, TanninClass, TanninSource, Usability};
-use crate::chem::constants::{GREEN_VITRIOL, IRON};
+use crate::chem::constants::{GREEN_VITRIOL, IRON, IRON_II_SULFATE, MONOHYDRATE};
 use crate::composition::{Bulk, Component, Verdict, criteria};
 use crate::quantity::{ReadMass, ReadMassConcentration};
 use crate::recipe::{Evaluation, Kit, Line};
@@ -34,7 +34,7 @@ pub fn check(made: &Evaluation, kit: Option<&Kit>) -> Vec<Finding> {
         }
     }
     masks_iron(made, &mut found);
-    dissolved::preservatives(made, &mut found);
+    doses::far_from_reference(made, &mut found);
     dissolved::solubilities(made, &mut found);
     acid::water_eats_acid(made, &mut found);
     acid::no_acid(made, &mut found);
@@ -91,7 +91,11 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
     let Some(ratio) = c.ratios().iron_per_galloyl else {
         return;
     };
-    let largest = criteria()[0].balanced.max;
+    let called = |id: &str| criteria().iter().find(|k| k.id == id);
+    let (Some(most), Some(least)) = (called("one_iron_per_galloyl"), called("conservation_3_67"))
+    else {
+        return;
+    };
     let all_iron = !verdicts.is_empty()
         && verdicts
             .iter()
@@ -115,9 +119,9 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
                 criteria().len()
             ),
             value: ratio,
-            limit: largest,
+            limit: most.balanced.max,
             unit: "mol/mol",
-            source: criteria()[0].source,
+            source: most.source,
         });
     } else if all_tannin {
         found.push(Finding {
@@ -127,9 +131,10 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
                 "tannin in excess by every convention compared ({ratio:.2} iron per galloyl unit): paler, but easy on paper"
             ),
             value: ratio,
-            limit: criteria()[2].balanced.min / 10.0,
+            // Per tannic acid of ten galloyl units.
+            limit: least.balanced.min / 10.0,
             unit: "mol/mol",
-            source: criteria()[2].source,
+            source: least.source,
         });
     }
     let (history, source) = HISTORIC_GALLS_PER_VITRIOL;
@@ -152,8 +157,8 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
     }
 }
 
-/// A dried salt weighed as if it were crystals: with crystals the batch would
-/// be a published ink, as it is it matches none.
+/// One hydrate weighed as if it were another: with the other the batch would be
+/// a published ink, as it is it matches none.
 fn wrong_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
     let c = &made.composition;
     let published = || {
@@ -169,38 +174,51 @@ fn wrong_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
         return;
     }
     for (material, line) in materials(made) {
-        let dried = matches!(material, Material::IronSalt(s) if OTHER_HYDRATES.contains(&s.id));
         let liters = c.volume().value * 1e3;
         let grams = line.mass.in_grams() * line.reach;
-        if !dried || liters <= 0.0 || grams <= 0.0 {
+        let Material::IronSalt(salt) = material else {
+            continue;
+        };
+        if !HYDRATES.contains(&salt.id) || liters <= 0.0 || grams <= 0.0 {
             continue;
         }
         let brings = line.lot.contents(line.mass * line.reach).iron().value;
-        let crystals = grams * 1e-3 / GREEN_VITRIOL;
-        let meant = iron + (crystals - brings) * IRON * 1e3 / liters;
-        let Some((ink, reference)) = published().find(|(_, r)| is_one(meant, *r)) else {
-            continue;
+        // The same weight of another hydrate: what would the ink be?
+        let as_hydrate = |(words, kg_per_mol): (&'static str, f64)| {
+            let other = grams * 1e-3 / kg_per_mol;
+            let meant = iron + (other - brings) * IRON * 1e3 / liters;
+            let (ink, reference) = published().find(|(_, r)| is_one(meant, *r))?;
+            let factor = brings / other;
+            Some(Finding {
+                code: Code::WrongHydrate,
+                severity: Severity::Warning,
+                message: format!(
+                    "{grams:.2} g of {} carries {factor:.2} times the iron of as much {words}, with which the batch would match {}: if the recipe means {words}, take {:.2} g",
+                    line.lot.name(),
+                    ink.name,
+                    grams / factor
+                ),
+                value: iron,
+                limit: reference,
+                unit: "g/L",
+                source: ink.source,
+            })
         };
-        let factor = brings / crystals;
-        found.push(Finding {
-            code: Code::WrongHydrate,
-            severity: Severity::Warning,
-            message: format!(
-                "{grams:.2} g of {} carries {factor:.2} times the iron of as much green vitriol, and the batch would match {} with crystals: if the recipe meant crystals, take {:.2} g",
-                line.lot.name(),
-                ink.name,
-                grams / factor
-            ),
-            value: iron,
-            limit: reference,
-            unit: "g/L",
-            source: ink.source,
-        });
+        let others: &[(&str, f64)] = if salt.id == HEPTAHYDRATE {
+            &[
+                ("dried salt (monohydrate)", MONOHYDRATE),
+                ("anhydrous salt", IRON_II_SULFATE),
+            ]
+        } else {
+            &[("crystals (green vitriol)", GREEN_VITRIOL)]
+        };
+        found.extend(others.iter().find_map(|&other| as_hydrate(other)));
     }
 }
 
 const HEPTAHYDRATE: &str = "iron_ii_sulfate_heptahydrate";
-const OTHER_HYDRATES: &[&str] = &[
+const HYDRATES: &[&str] = &[
+    HEPTAHYDRATE,
     "iron_ii_sulfate_anhydrous",
     "iron_ii_sulfate_monohydrate",
     "iron_ii_sulfate_tetrahydrate",

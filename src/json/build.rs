@@ -26,6 +26,18 @@ impl BatchSpec {
                 schema: self.schema,
             });
         }
+        if self.storage.is_some() && self.bottles.is_none() {
+            return Err(JsonError::ExactlyOne {
+                place: "the batch".into(),
+                fields: "\"storage\" with \"bottles\", or neither",
+            });
+        }
+        if self.formulate.is_some() && self.part_g.is_some() {
+            return Err(JsonError::ExactlyOne {
+                place: "the batch".into(),
+                fields: "\"part_g\" or \"formulate\"",
+            });
+        }
         let shelf = Shelf::stock(&self.lots)?;
         let mut recipe = match (&self.formulate, self.solutions.is_empty()) {
             (Some(f), true) if self.make_up.is_none() => f.recipe(&self.title, &shelf)?,
@@ -124,6 +136,10 @@ impl LotSpec {
     fn lot(&self, shelf: &Shelf) -> Result<Lot, JsonError> {
         match (&self.material, &self.iron_in_acid) {
             (Some(id), None) => self.of_material(id),
+            (None, Some(_)) if self.describes_a_material() => Err(JsonError::ExactlyOne {
+                place: format!("lot {:?}", self.name),
+                fields: "\"iron_in_acid\" with a price at most, or \"material\" with its settings",
+            }),
             (None, Some(made)) => {
                 let lot = made.lot(shelf)?.renamed(self.name.clone());
                 Ok(match self.price_per_kg {
@@ -136,6 +152,25 @@ impl LotSpec {
                 fields: "\"material\" or \"iron_in_acid\"",
             }),
         }
+    }
+
+    fn describes_a_material(&self) -> bool {
+        let estimates = [
+            &self.purity,
+            &self.tannin,
+            &self.gallic_acid,
+            &self.galloyl_mmol_per_g,
+            &self.moisture,
+            &self.oxidised,
+        ];
+        let numbers = [
+            self.alkalinity_mg_per_l,
+            self.hardness_mg_per_l,
+            self.density_g_per_cm3,
+        ];
+        estimates.iter().any(|e| e.is_some())
+            || numbers.iter().any(|n| n.is_some())
+            || self.hydrates.is_some()
     }
 
     fn of_material(&self, id: &str) -> Result<Lot, JsonError> {

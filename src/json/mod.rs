@@ -157,6 +157,16 @@ impl Batch {
 /// # Errors
 /// [`JsonError`].
 pub fn batch_from_json(json: &str) -> Result<Batch, JsonError> {
+    // A later schema may hold fields this one does not know: say that first.
+    #[derive(serde::Deserialize)]
+    struct Only {
+        schema: u32,
+    }
+    if let Ok(Only { schema }) = serde_json::from_str::<Only>(json)
+        && schema != SCHEMA
+    {
+        return Err(JsonError::Schema { schema });
+    }
     serde_json::from_str::<BatchSpec>(json)?.build()
 }
 

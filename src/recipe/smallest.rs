@@ -1,6 +1,6 @@
 //! The smallest batch that can honestly be weighed, and stock solutions below it.
 
-use super::{Kit, Line, Measure, Recipe, RecipeError};
+use super::{Kit, Line, LineKind, Measure, Recipe, RecipeError};
 use crate::bench::{Lot, Material, TanninClass};
 use crate::quantity::{Mass, Volume, milliliters, within};
 
@@ -156,10 +156,15 @@ pub fn smallest_batch(
             out.factor = factor;
             out.limited_by = line.lot.name().to_string();
         }
-        if factor > 1.0 {
+        let powder_or_acid = line.kind == LineKind::Ingredient
+            && (!line.lot.is_liquid() || matches!(line.lot.material(), Some(Material::Acid(_))));
+        if factor > 1.0 && powder_or_acid {
             let ink = evaluation.composition.volume();
             let stock = StockAdvice::of(line, factor.ceil(), take_step * steps, ink);
-            out.stocks.extend(stock);
+            // All stocks together must leave room for the rest of the ink.
+            let taken: f64 = out.stocks.iter().map(|s| s.take.value).sum();
+            out.stocks
+                .extend(stock.filter(|s| 2.0 * (taken + s.take.value) <= ink.value));
         }
     }
     out.volume *= out.factor;

@@ -1,0 +1,114 @@
+//! Rules about how much is usual.
+
+use super::dissolved::present;
+use super::{Code, Finding, Severity};
+use crate::bench::Material;
+use crate::chem;
+use crate::composition::Bulk;
+use crate::quantity::{ReadMassConcentration, ReadMolarConcentration};
+use crate::recipe::Evaluation;
+use crate::source::{Source, Status};
+
+/// Doses far above those of the reference inks and of the trade.
+pub(super) fn far_from_reference(made: &Evaluation, found: &mut Vec<Finding>) {
+    preservatives(made, found);
+    gum_and_dye(made, found);
+    strong_acid(made, found);
+}
+
+fn preservatives(made: &Evaluation, found: &mut Vec<Finding>) {
+    let c = &made.composition;
+    for (p, component) in present(made) {
+        let Ok(formula) = chem::molar_mass(p.formula) else {
+            continue;
+        };
+        // mol/m³ times kg/mol is g/L, counted as the substance that is weighed.
+        let dose = c.molarity(component).value * formula.value;
+        let usual = p.reference_dose_g_per_l;
+        let (limit, message) = match usual {
+            Some(reference) if dose > 4.0 * reference => (
+                reference,
+                format!(
+                    "{dose:.2} g/L of {} is {:.1} times the dose of the reference inks ({reference} g/L); copies of a formula with 12.5 times are in circulation",
+                    p.name,
+                    dose / reference
+                ),
+            ),
+            None if p.dose_g_per_l.max > 0.0 && dose > 2.0 * p.dose_g_per_l.max => (
+                p.dose_g_per_l.max,
+                format!(
+                    "{dose:.2} g/L of {} is well above the doses met with (up to {} g/L)",
+                    p.name, p.dose_g_per_l.max
+                ),
+            ),
+            _ => continue,
+        };
+        found.push(Finding {
+            code: Code::DoseFarFromReference,
+            severity: Severity::Warning,
+            message,
+            value: dose,
+            limit,
+            unit: "g/L",
+            source: p.source,
+        });
+    }
+}
+
+/// Gum and dye against twice the highest dose the catalogue knows.
+fn gum_and_dye(made: &Evaluation, found: &mut Vec<Finding>) {
+    let c = &made.composition;
+    for m in made.lines.iter().flat_map(|l| l.lot.materials()) {
+        let (name, bulk, most, source) = match m {
+            Material::Gum(g) => (g.name, Bulk::Gum, g.dose_g_per_l.max, g.source),
+            Material::Dye(d) => (d.name, Bulk::Dye, d.dose_g_per_l.max, d.source),
+            _ => continue,
+        };
+        let dose = c.mass_concentration(bulk).in_grams_per_liter();
+        let told = found
+            .iter()
+            .any(|f| f.code == Code::DoseFarFromReference && f.value == dose);
+        if most > 0.0 && dose > 2.0 * most && !told {
+            found.push(Finding {
+                code: Code::DoseFarFromReference,
+                severity: Severity::Warning,
+                message: format!(
+                    "{dose:.1} g/L of {name} is well above the doses met with (up to {most} g/L)"
+                ),
+                value: dose,
+                limit: most,
+                unit: "g/L",
+                source,
+            });
+        }
+    }
+}
+
+/// The strongest published ink holds 2.5 g/L of hydrogen chloride.
+const MOST_ACID_MMOL_PER_L: (f64, Source) = (
+    68.6,
+    Source::new(
+        "SFS 1964:504: 2.5 g/L of hydrogen chloride, computed",
+        Status::Secondary,
+    ),
+);
+
+fn strong_acid(made: &Evaluation, found: &mut Vec<Finding>) {
+    let c = &made.composition;
+    let acid = c.concentration(c.strong_acid()).in_millimoles_per_liter();
+    let (most, source) = MOST_ACID_MMOL_PER_L;
+    if acid > 3.0 * most {
+        found.push(Finding {
+            code: Code::DoseFarFromReference,
+            severity: Severity::Warning,
+            message: format!(
+                "{acid:.0} mmol/L of strong acid is {:.1} times that of the strongest published ink: it eats pens and paper",
+                acid / most
+            ),
+            value: acid,
+            limit: most,
+            unit: "mmol/L",
+            source,
+        });
+    }
+}
