@@ -50,7 +50,12 @@ fn workshop() -> Result<BatchSheet, Box<dyn Error>> {
         .named("sumac leaf")
         .price(Price::per_kilogram(14.0)?)
         .build()?;
-    let tap = Lot::of("hard_tap_water")?.named("tap water").build()?;
+    // From the yearly report of the water works.
+    let tap = Lot::of("hard_tap_water")?
+        .named("tap water")
+        .alkalinity(grams_per_liter(0.250))?
+        .hardness(grams_per_liter(0.310))?
+        .build()?;
     let gum = Lot::of("gum_arabic")?
         .named("gum arabic")
         .price(Price::per_kilogram(38.0)?)

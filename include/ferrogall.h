@@ -18,6 +18,9 @@
  *
  *     FgallError error = FGALL_INIT(FgallError);
  *
+ * Structs without one come in arrays or inside others; they, too, change only
+ * with FGALL_ABI_VERSION.
+ *
  * Optional fields are named by bits in a field called set; a field that is not
  * named is not read. A result that does not exist is NaN. Nothing is ever
  * infinite, and no ordinary number means "none".

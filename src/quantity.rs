@@ -310,7 +310,7 @@ impl Estimate {
     /// `u / value`; 0 when the value is 0.
     pub fn relative_u(self) -> f64 {
         if self.value > 0.0 {
-            self.u / self.value
+            (self.u / self.value).min(1e9)
         } else {
             0.0
         }
@@ -356,6 +356,6 @@ impl Price {
 
     /// What this mass costs.
     pub fn of(self, mass: Mass) -> f64 {
-        self.0 * mass.value
+        checked_mass("mass", mass).map_or(0.0, |kg| self.0 * kg)
     }
 }

@@ -153,10 +153,10 @@ fn steel_wool_that_crystallised() {
     near("free acid", made.free_acid.in_moles(), 2.3, 0.05);
     // The report's 3.5 takes the solution to fill what the acid filled.
     near("mol/L", made.iron_ii.in_moles() / 0.640, 3.5, 0.05);
-    // Ours adds apparent volumes as they are at ink dilution; in a stock as
-    // strong as this they come out too small, and the figure 10 % too high.
+    // Ours lets the salt fill less than the acid did, beyond the strength its
+    // density table reaches: 7 % more, within the 10 % such a maker asks for.
     let ours = made.iron_ii_concentration.in_moles_per_liter();
-    assert!((1.0..1.11).contains(&(ours / 3.5)), "{ours} mol/L");
+    assert!((1.0..1.10).contains(&(ours / 3.5)), "{ours} mol/L");
     // Near saturation by the solubility in water alone, and 2.3 mol of acid
     // on top bring the crystals.
     assert!(made.saturation.unwrap() > 0.9, "{:?}", made.saturation);

@@ -510,7 +510,7 @@ fn fraction(value: f64, u: f64) -> Result<Estimate, LotError> {
 
 /// Independent relative uncertainties combined.
 fn relative(parts: &[f64]) -> f64 {
-    libm::sqrt(parts.iter().map(|p| p * p).sum())
+    libm::sqrt(parts.iter().map(|p| p * p).sum::<f64>()).min(1e9)
 }
 
 /// A lot in the making: the contents of 1 kg, added up part by part.

@@ -9,7 +9,7 @@ use super::volumes;
 use super::{Acid, Lot, LotError, Material, StrengthU, solubility};
 use crate::chem::constants::{GAS_CONSTANT, HYDROGEN, IRON};
 use crate::chem::{self, Solute};
-use crate::composition::{Bulk, Component, Composition};
+use crate::composition::{Bulk, Component};
 use crate::quantity::{
     AmountOfSubstance, Energy, Estimate, Mass, MassFraction, MolarConcentration, Pressure, Share,
     Temperature, Volume, celsius, checked_mass, kilograms, moles, within,
@@ -176,10 +176,15 @@ impl IronInAcid {
 
         mix.amounts[Component::IronII as usize] += n;
         mix.mass += n * (IRON - HYDROGEN);
-        let salt = Salt::of(row, n)?;
-        mix.volume += salt.volume_change;
-        mix.dry_residue += salt.residue_change;
-        let saturation = salt.saturation(&mix, self.temperature);
+        let water = mix.masses[Bulk::Water as usize];
+        let salt = Salt::of(row, n, protons, water)?;
+        mix.volume = water / volumes::WATER_KG_PER_M3.value + salt.volume;
+        mix.dry_residue = salt.salt
+            + match row.volatility {
+                super::Volatility::Volatile => 0.0,
+                super::Volatility::Fixed => salt.acid,
+            };
+        let saturation = salt.saturation(water, self.temperature);
 
         let hydrogen_volume = n * GAS_CONSTANT.value * kelvin / pascal;
         let kilojoules = |kj: f64| Energy::new::<uom::si::energy::kilojoule>(kj);
@@ -233,41 +238,41 @@ impl IronInAcid {
 /// The iron salt that forms, as far as volume and solubility go.
 struct Salt {
     curve: Option<&'static str>,
-    salt_kg_per_mol: f64,
-    volume_change: f64,
-    residue_change: f64,
+    /// kg of salt, and of acid left over.
+    salt: f64,
+    acid: f64,
+    /// m³ that salt and acid take up beside the water.
+    volume: f64,
 }
 
 impl Salt {
-    /// `n` mol of iron(II) takes its anions from the acid: the salt's volume
-    /// and residue replace the acid's.
-    fn of(acid: &Acid, n: f64) -> Result<Salt, LotError> {
-        let (curve, solute, formula, acid_per_iron) = match acid.id {
-            "hydrochloric_acid" => (Some("FeCl2"), Some(Solute::IronIIChloride), "FeCl2", 2.0),
-            "sulfuric_acid" => (Some("FeSO4"), Some(Solute::IronIISulfate), "FeSO4", 1.0),
-            _ => (None, None, "Fe(CH3COO)2", 2.0),
+    /// `n` mol of iron(II) takes its anions from `protons` mol of acid.
+    ///
+    /// The volume is the sum of apparent volumes, each taken at the strength
+    /// of the whole solution (the mixture rule of Laliberté & Cooper 2004).
+    fn of(acid: &Acid, n: f64, protons: f64, water: f64) -> Result<Salt, LotError> {
+        let (curve, solute, formula) = match acid.id {
+            "hydrochloric_acid" => (Some("FeCl2"), Some(Solute::IronIIChloride), "FeCl2"),
+            "sulfuric_acid" => (Some("FeSO4"), Some(Solute::IronIISulfate), "FeSO4"),
+            _ => (None, None, "Fe(CH3COO)2"),
         };
-        let salt_kg_per_mol = chem::molar_mass(formula)?.value;
-        let acid_kg = acid_per_iron * n * chem::molar_mass(acid.formula)?.value;
-        let salt_volume = volumes::of_solute(solute).apparent_volume();
-        let acid_volume = volumes::of_acid(acid).apparent_volume();
-        let acid_residue = match acid.volatility {
-            super::Volatility::Volatile => 0.0,
-            super::Volatility::Fixed => acid_kg,
-        };
+        let left = (protons - 2.0 * n).max(0.0) / acid.titratable_protons;
+        let salt = n * chem::molar_mass(formula)?.value;
+        let acid_kg = left * chem::molar_mass(acid.formula)?.value;
+        let strength = (salt + acid_kg) / (salt + acid_kg + water);
+        let acid_solute = acid.density_solute.and_then(Solute::from_id);
         Ok(Salt {
             curve,
-            salt_kg_per_mol,
-            volume_change: n * salt_kg_per_mol * salt_volume - acid_kg * acid_volume,
-            residue_change: n * salt_kg_per_mol - acid_residue,
+            salt,
+            acid: acid_kg,
+            volume: salt * volumes::at_strength(solute, strength)
+                + acid_kg * volumes::at_strength(acid_solute, strength),
         })
     }
 
-    fn saturation(&self, mix: &Composition, t: Temperature) -> Option<f64> {
-        let salt = mix.amounts[Component::IronII as usize] * self.salt_kg_per_mol;
-        let water = mix.masses[Bulk::Water as usize];
+    fn saturation(&self, water: f64, t: Temperature) -> Option<f64> {
         let held: MassFraction = solubility(self.curve?)?.saturated(t).ok()?;
-        let ratio = salt / water * (1.0 - held.value()) / held.value();
+        let ratio = self.salt / water * (1.0 - held.value()) / held.value();
         ratio.is_finite().then_some(ratio)
     }
 }

@@ -157,7 +157,7 @@ impl Lot {
             name: name.into(),
             origin: Origin::Prepared,
             per_kg: contents.scaled(1.0 / kg),
-            density: (contents.volume > 0.0).then(|| kg / contents.volume),
+            density: Some(kg / contents.volume).filter(|d| d.is_finite()),
             liquid: true,
             price: None,
             strength_u: StrengthU::default(),
@@ -165,10 +165,15 @@ impl Lot {
         }))
     }
 
-    /// The same lot with other relative standard uncertainties.
+    /// The same lot with other relative standard uncertainties; a figure that
+    /// is negative or no number counts as nothing.
     #[must_use]
     pub fn with_strength_u(mut self, u: StrengthU) -> Lot {
-        Arc::make_mut(&mut self.data).strength_u = u;
+        let plain = |u: f64| if u > 0.0 { u.min(1e9) } else { 0.0 };
+        Arc::make_mut(&mut self.data).strength_u = StrengthU {
+            iron: plain(u.iron),
+            galloyl: plain(u.galloyl),
+        };
         self
     }
 

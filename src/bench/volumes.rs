@@ -135,6 +135,19 @@ pub(super) fn of_solute(solute: Option<Solute>) -> Dissolved {
         .map_or(Dissolved::OtherSalt, Dissolved::Tabulated)
 }
 
+/// Apparent volume (m³/kg, 20 °C) of a solute in a solution of this strength,
+/// or of the strongest its table knows.
+pub(super) fn at_strength(solute: Option<Solute>, strength: f64) -> f64 {
+    let read = |solute: Solute| {
+        let strongest = solute.valid().mass_fraction_max.value();
+        let w = MassFraction::new(strength.min(strongest)).ok()?;
+        let v = chem::apparent_specific_volume(solute, w, celsius(20.0)).ok()?;
+        Some(v.value)
+    };
+    let dilute = || of_solute(solute).apparent_volume();
+    solute.and_then(read).unwrap_or_else(dilute)
+}
+
 /// kg/m³ of a solution at 20 °C, where its table reaches: what is stronger
 /// (a crystalline acid, say) is weighed.
 pub(super) fn density_at_20(solute: &str, w: MassFraction) -> Option<f64> {

@@ -213,3 +213,21 @@ pub(super) fn foreign(value: u32, name: &str) -> Failure {
     let text = format!("= {value} is no constant of this library");
     Failure::new(FGALL_FOREIGN_VALUE, name, &text).with_value(f64::from(value))
 }
+
+#[cfg(test)]
+#[allow(clippy::panic)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_panic_becomes_a_status_and_a_text() {
+        let mut error = FgallError::of(None);
+        // SAFETY: a local of the right size.
+        let status = unsafe { guard(&mut error, || panic!("on purpose")) };
+        assert_eq!((status, error.status), (FGALL_PANIC, FGALL_PANIC));
+        assert_ne!(error.message[0], 0);
+        // SAFETY: NULL is allowed.
+        let status = unsafe { guard(core::ptr::null_mut(), || panic!("on purpose")) };
+        assert_eq!(status, FGALL_PANIC);
+    }
+}

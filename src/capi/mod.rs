@@ -2,8 +2,7 @@
 //!
 //! Thin on purpose: pointers and units are turned into the crate's own values,
 //! the room concerned does the work, and the answer is turned back. One file
-//! for each room exposed; [`guard`], [`error`](struct@FgallError) and the
-//! strings are shared.
+//! for each room exposed; the guard, the errors and the strings are shared.
 //!
 //! # Safety
 //! Every function here asks the same of its caller, as the header says: a
@@ -24,6 +23,8 @@ mod composition;
 mod error;
 mod formulate;
 mod guard;
+mod homemade;
+mod inks;
 mod lots;
 mod oxidation;
 mod recipe;
@@ -40,6 +41,8 @@ pub use columns::*;
 pub use composition::*;
 pub use error::FgallError;
 pub use formulate::*;
+pub use homemade::*;
+pub use inks::*;
 pub use lots::*;
 pub use oxidation::*;
 pub use recipe::*;

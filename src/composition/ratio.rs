@@ -62,10 +62,11 @@ impl Ratios {
     }
 }
 
-/// A quotient of two amounts that are not negative, where there is one.
+/// A quotient of two amounts that are not negative, where there is one; beyond
+/// 1e12 there is nothing below the line but a trace.
 fn over(a: f64, b: f64) -> Option<f64> {
     let q = a / b;
-    (b > 0.0 && q.is_finite()).then_some(q)
+    (b > 0.0 && q <= 1e12).then_some(q)
 }
 
 /// How a criterion measures the proportion.

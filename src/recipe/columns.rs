@@ -311,7 +311,7 @@ fn figures(sum: &[f64; FIGURES], make_up_kg: f64) -> RowResult {
         iron_g_per_l: g_per_l(iron),
         galloyl_mol_per_l: mol_per_l(galloyl),
         gallic_acid_mol_per_l: mol_per_l(gallic),
-        iron_per_galloyl: if ratio.is_finite() { ratio } else { f64::NAN },
+        iron_per_galloyl: if ratio <= 1e12 { ratio } else { f64::NAN },
         strong_acid_mol_per_l: mol_per_l(acid),
         gum_g_per_l: g_per_l(gum),
         dye_g_per_l: g_per_l(dye),

@@ -105,7 +105,9 @@ impl RatioInterval {
     /// 95 % interval of a ratio whose logarithm has this standard uncertainty.
     pub fn new(value: f64, u_ln: f64) -> RatioInterval {
         // Beyond a factor of e^10 either way an interval says nothing more.
-        let spread = libm::exp((1.96 * u_ln).clamp(0.0, 10.0));
+        let u_ln = if u_ln >= 0.0 { u_ln } else { 0.0 };
+        let spread = libm::exp((1.96 * u_ln).min(10.0));
+        let value = if value > 0.0 { value.min(1e12) } else { 0.0 };
         RatioInterval {
             low: value / spread,
             value,
@@ -413,7 +415,8 @@ fn portion(name: &str, made: &Composition, portion: Portion) -> Result<Share, Re
         have_ml: made.volume * 1e6,
         want_ml: match portion {
             Portion::Volume(v) => v.value * 1e6,
-            _ => part / whole * made.volume * 1e6,
+            _ if made.mass > 0.0 => part / made.mass * made.volume * 1e6,
+            _ => 0.0,
         },
     })
 }

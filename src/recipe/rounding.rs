@@ -353,7 +353,10 @@ pub fn smallest_batch(
     let steps = within("steps", steps, 1.0, 1e6, "")?;
     let evaluation = recipe.evaluate()?;
     let take_step = match kit.liquids {
-        Measure::Cylinder { step } => step,
+        Measure::Cylinder { step } => {
+            within("step of volume", step.value, 1e-12, 1.0, "m3")?;
+            step
+        }
         _ => milliliters(1.0),
     };
     let mut out = SmallestBatch {

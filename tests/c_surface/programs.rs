@@ -1,10 +1,10 @@
 //! C programs against the static and the shared library.
 
 use super::header::{committed, root};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
-use std::sync::OnceLock;
+use std::sync::{Mutex, OnceLock, PoisonError};
 
 /// Whether a tool is there. On CI it has to be.
 fn has(tool: &str) -> bool {
@@ -42,7 +42,7 @@ fn libraries() -> &'static Path {
         let target = scratch().parent().unwrap();
         let output = Command::new(env!("CARGO"))
             .current_dir(root())
-            .args(["rustc", "--lib", "--offline", "--features", "capi"])
+            .args(["rustc", "--lib", "--features", "capi"])
             .args(["--crate-type", "cdylib,staticlib", "--target-dir"])
             .arg(target)
             .output()
@@ -52,13 +52,23 @@ fn libraries() -> &'static Path {
     })
 }
 
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Linked {
     Static,
     Shared,
 }
 
-fn compiled(program: &str, linked: Linked) -> PathBuf {
+/// The program, compiled once: a test may not replace what another one runs.
+fn compiled(program: &'static str, linked: Linked) -> PathBuf {
+    static MADE: Mutex<BTreeMap<(&str, Linked), PathBuf>> = Mutex::new(BTreeMap::new());
+    let mut made = MADE.lock().unwrap_or_else(PoisonError::into_inner);
+    let compile = || compile(program, linked);
+    made.entry((program, linked))
+        .or_insert_with(compile)
+        .clone()
+}
+
+fn compile(program: &str, linked: Linked) -> PathBuf {
     let out = scratch().join(format!("{program}_{linked:?}"));
     let library = libraries().join(match linked {
         Linked::Static => "libferrogall.a",

@@ -252,7 +252,7 @@ fn oxygen(c: &Composition, options: &SheetOptions) -> Result<Option<SheetOxygen>
         share_after_duration_percent: b.share_after_duration.as_percent(),
         stated_share_percent: storage.stated_share.as_percent(),
         openings_to_share: b.openings_to_share,
-        days_to_share: b.time_to_share.map(|t| t.in_days()),
+        time_to_share_days: b.time_to_share.map(|t| t.in_days()),
         fill_for_share_ml: bottle
             .fill_for_share(storage.stated_share)
             .map(|v| v.in_milliliters()),

@@ -90,7 +90,7 @@ pub struct SheetOptions {
     /// Tools at hand: amounts are rounded to them.
     pub kit: Option<Kit>,
     /// Bottles to fill. The recipe is taken as it is; see
-    /// [`Recipe::for_bottles`].
+    /// [`Recipe::for_bottles`](super::Recipe::for_bottles).
     pub bottles: Option<BottlePlan>,
     /// How they are kept and used; needs `bottles`.
     pub storage: Option<Storage>,

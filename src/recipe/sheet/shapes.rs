@@ -114,7 +114,7 @@ sheet_struct! {
     /// # let _ = sulfate;
     /// ```
     SheetComponent {
-        /// Identifier, see [`Component::id`].
+        /// Identifier, see [`Component::id`](crate::composition::Component::id).
         id: &'static str,
         /// In the batch.
         mol: f64,
@@ -210,7 +210,7 @@ sheet_struct! {
         /// Openings until then; `None`: not while there is ink.
         openings_to_share: Option<u64>,
         /// Days until then; `None`: not while there is ink.
-        days_to_share: Option<f64>,
+        time_to_share_days: Option<f64>,
         /// Fill at which the air of the filling alone can do no more than the
         /// stated share; `None`: the dissolved oxygen alone can.
         fill_for_share_ml: Option<f64>,

@@ -314,7 +314,7 @@ fn write_oxygen(f: &mut Formatter<'_>, o: &SheetOxygen) -> Result {
         o.share_after_duration_percent,
         o.openings
     )?;
-    let reached = match (o.openings_to_share, o.days_to_share) {
+    let reached = match (o.openings_to_share, o.time_to_share_days) {
         (Some(n), Some(days)) => format!("{n} openings, {days:.0} days"),
         (None, Some(days)) => format!("{days:.0} days"),
         (Some(n), None) => format!("{n} openings"),

@@ -1,0 +1,333 @@
+//! Pointers, sizes, constants and texts that no honest caller gives.
+
+use super::programs::declared;
+use super::room::*;
+use core::ffi::c_char;
+use core::ptr::{null, null_mut};
+use ferrogall::capi::*;
+use std::collections::BTreeSet;
+
+/// Calls each function and keeps its name beside its answer.
+macro_rules! answers {
+    ($($name:ident($($argument:expr),* $(,)?);)*) => {
+        // SAFETY: what is not NULL is wrong in a way that is looked at first.
+        vec![$((stringify!($name), unsafe { $name($($argument),*) })),*]
+    };
+}
+
+#[test]
+fn null_is_answered_everywhere() {
+    const ONE: f64 = 1.0;
+    let answers = answers! {
+        fgall_material_count(null_mut(), null_mut());
+        fgall_material_at(0, null_mut(), null_mut());
+        fgall_material_find(null(), null_mut(), null_mut());
+        fgall_material_source(0, null_mut(), 0, null_mut(), null_mut());
+        fgall_molar_mass(null(), null_mut(), null_mut(), null_mut());
+        fgall_water_density(ONE, null_mut(), null_mut());
+        fgall_solution_from_mass_percent(null(), ONE, ONE, null_mut(), null_mut());
+        fgall_solution_from_molarity(null(), ONE, ONE, null_mut(), null_mut());
+        fgall_solution_from_density(null(), ONE, ONE, null_mut(), null_mut());
+        fgall_solution_from_baume(null(), 1, ONE, ONE, null_mut(), null_mut());
+        fgall_solution_from_twaddell(null(), ONE, ONE, null_mut(), null_mut());
+        fgall_density_from_baume(1, ONE, ONE, null_mut(), null_mut());
+        fgall_density_from_twaddell(ONE, ONE, null_mut(), null_mut());
+        fgall_shelf_new(null_mut(), null_mut());
+        fgall_shelf_add_lot(null_mut(), null(), null_mut(), null_mut());
+        fgall_shelf_count(null(), null_mut(), null_mut());
+        fgall_shelf_lot(null(), 0, null_mut(), null_mut());
+        fgall_shelf_lot_name(null(), 0, null_mut(), 0, null_mut(), null_mut());
+        fgall_shelf_lot_assumed(null(), 0, null_mut(), 0, null_mut(), null_mut());
+        fgall_shelf_mass_of_volume(null(), 0, ONE, null_mut(), null_mut());
+        fgall_shelf_add_iron_in_acid(null_mut(), null(), null_mut(), null_mut(), null_mut());
+        fgall_recipe_new(null(), null_mut(), null_mut());
+        fgall_recipe_copy_new(null(), null_mut(), null_mut());
+        fgall_recipe_begin_solution(null_mut(), null(), null_mut());
+        fgall_recipe_add_mass(null_mut(), null(), 0, ONE, null_mut());
+        fgall_recipe_add_volume(null_mut(), null(), 0, ONE, null_mut());
+        fgall_recipe_add_parts(null_mut(), null(), 0, ONE, null_mut());
+        fgall_recipe_set_part(null_mut(), ONE, null_mut());
+        fgall_recipe_add_extraction(null_mut(), null(), 0, ONE, 0, ONE, null(), null_mut());
+        fgall_recipe_make_up_solution(null_mut(), null(), 0, ONE, null_mut());
+        fgall_recipe_use_share(null_mut(), ONE, null_mut());
+        fgall_recipe_use_volume(null_mut(), ONE, null_mut());
+        fgall_recipe_use_mass(null_mut(), ONE, null_mut());
+        fgall_recipe_make_up(null_mut(), null(), 0, ONE, null_mut());
+        fgall_recipe_evaluate(null(), null_mut(), null_mut());
+        fgall_recipe_lines(null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_scale(null_mut(), ONE, null_mut());
+        fgall_recipe_to_volume(null_mut(), ONE, null_mut());
+        fgall_recipe_for_bottles(null_mut(), 1, ONE, ONE, 0.0, null_mut(), null_mut());
+        fgall_recipe_limited_by(null_mut(), null(), ONE, null_mut(), null_mut(), null_mut());
+        fgall_recipe_round(null_mut(), null(), null_mut(), null_mut());
+        fgall_recipe_smallest_batch(null(), null(), ONE, null_mut(), null_mut());
+        fgall_substitute(null(), 0, 0, 1, ONE, null_mut(), null_mut());
+        fgall_recipe_substitute(null_mut(), null(), null(), 0, 1, null_mut());
+        fgall_recipe_formulate_new(null(), null(), null(), null(), null_mut(), null_mut());
+        fgall_recipe_formulate_like_new(
+            null(), null(), null(), ONE, ONE, null(), null_mut(), null_mut(),
+        );
+        fgall_reference_ink_count(null_mut(), null_mut());
+        fgall_reference_ink_id(0, null_mut(), 0, null_mut(), null_mut());
+        fgall_reference_ink_source(null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_reference_new(null(), ONE, ONE, null_mut(), null_mut());
+        fgall_oxygen_bound(null(), null_mut(), null_mut());
+        fgall_closure_count(null_mut(), null_mut());
+        fgall_closure_id(0, null_mut(), 0, null_mut(), null_mut());
+        fgall_columns_new(null(), null(), 0, 0, null_mut(), null_mut());
+        fgall_columns_evaluate(
+            null(), null(), 0, null(), 0, null_mut(), 0, null_mut(), 0, null_mut(), null_mut(),
+        );
+        fgall_sheet_text(null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_sheet_json(null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_json_new(null(), null_mut(), null_mut());
+    };
+    for (name, status) in &answers {
+        assert_eq!(*status, FGALL_NULL_POINTER, "{name}");
+    }
+    // SAFETY: NULL may be freed; both results may be left out.
+    unsafe {
+        fgall_shelf_free(null_mut());
+        fgall_recipe_free(null_mut());
+        fgall_columns_free(null_mut());
+        let neither = (null_mut(), null_mut());
+        let shown = fgall_hydrometer_from_density(1, 1.1, 20.0, neither.0, neither.1, null_mut());
+        assert_eq!(shown, FGALL_OK);
+    }
+    // No function of the header was forgotten.
+    let called: BTreeSet<String> = answers.iter().map(|(name, _)| name.to_string()).collect();
+    let others = [
+        "fgall_abi_version",
+        "fgall_columns_free",
+        "fgall_data_version",
+        "fgall_hydrometer_from_density",
+        "fgall_recipe_free",
+        "fgall_shelf_free",
+        "fgall_status_text",
+        "fgall_version",
+    ];
+    let left: Vec<_> = declared().difference(&called).cloned().collect();
+    assert_eq!(left, others);
+}
+
+/// A pointer that is aligned for nothing.
+pub fn odd<T>() -> *mut T {
+    core::ptr::without_provenance_mut(0x1001)
+}
+
+#[test]
+fn misaligned_pointers_are_answered() {
+    let room = Room::new();
+    let mut ink: FgallComposition = init();
+    let mut x = 0.0;
+    let (shelf, recipe) = (room.shelf, room.recipe);
+    let answers = answers! {
+        fgall_recipe_evaluate(odd(), &mut ink, null_mut());
+        fgall_recipe_evaluate(recipe, odd(), null_mut());
+        fgall_recipe_evaluate(recipe, &mut ink, odd());
+        fgall_shelf_count(odd(), null_mut(), null_mut());
+        fgall_shelf_count(shelf, odd(), null_mut());
+        fgall_shelf_new(odd(), null_mut());
+        fgall_shelf_add_lot(shelf, odd(), null_mut(), null_mut());
+        fgall_water_density(20.0, odd(), null_mut());
+        fgall_molar_mass(c"H2O".as_ptr(), &mut x, odd(), null_mut());
+        fgall_recipe_lines(recipe, odd(), 9, &mut 0, null_mut());
+        fgall_recipe_lines(recipe, null_mut(), 9, odd(), null_mut());
+        fgall_columns_new(shelf, odd(), 1, WATER, &mut null_mut(), null_mut());
+        fgall_columns_evaluate(
+            odd(), null(), 0, null(), 0, null_mut(), 0, null_mut(), 0, null_mut(), null_mut(),
+        );
+        fgall_material_source(0, null_mut(), 0, odd(), null_mut());
+        fgall_oxygen_bound(odd(), null_mut(), null_mut());
+    };
+    for (name, status) in answers {
+        assert_eq!(status, FGALL_MISALIGNED, "{name}");
+    }
+}
+
+#[test]
+fn wrong_struct_size_is_answered_and_nothing_is_written() {
+    let room = Room::new();
+    let sizes = [0, 1, size_of::<FgallComposition>() - 8, 1 << 40, usize::MAX];
+    for size in sizes {
+        let mut ink: FgallComposition = init();
+        ink.struct_size = size;
+        ink.iron_g_per_l = -7.0;
+        let mut error: FgallError = init();
+        // SAFETY: live handles and locals.
+        let status = unsafe { fgall_recipe_evaluate(room.recipe, &mut ink, &mut error) };
+        assert_eq!(
+            (status, error.status),
+            (FGALL_STRUCT_SIZE, FGALL_STRUCT_SIZE)
+        );
+        assert_eq!(words(&error.argument), "composition");
+        assert_eq!(error.value, size as f64);
+        assert_eq!((ink.struct_size, ink.iron_g_per_l), (size, -7.0));
+
+        let mut no_error: FgallError = init();
+        no_error.struct_size = size;
+        no_error.value = -7.0;
+        let mut ink: FgallComposition = init();
+        // SAFETY: live handles and locals.
+        let status = unsafe { fgall_recipe_evaluate(room.recipe, &mut ink, &mut no_error) };
+        assert_eq!((status, no_error.value), (FGALL_STRUCT_SIZE, -7.0));
+    }
+    fn broken<T>() -> T {
+        let mut new: T = init();
+        // SAFETY: every struct here begins with its size.
+        unsafe { (&raw mut new).cast::<usize>().write(3) };
+        new
+    }
+    let (shelf, recipe) = (room.shelf, room.recipe);
+    let (mut lot, mut out) = (0, null_mut());
+    let kit = FgallKit {
+        balance_step_g: 0.1,
+        cylinder_step_ml: 1.0,
+        ..init()
+    };
+    let water = c"water".as_ptr();
+    let answers = answers! {
+        fgall_material_at(0, &mut broken(), null_mut());
+        fgall_solution_from_mass_percent(c"ethanol".as_ptr(), 1.0, 20.0, &mut broken(), null_mut());
+        fgall_shelf_add_lot(shelf, &broken(), &mut lot, null_mut());
+        fgall_shelf_lot(shelf, 0, &mut broken(), null_mut());
+        fgall_shelf_add_iron_in_acid(shelf, &broken(), null_mut(), &mut lot, null_mut());
+        fgall_shelf_add_iron_in_acid(shelf, &init(), &mut broken(), &mut lot, null_mut());
+        fgall_recipe_add_extraction(recipe, shelf, GALLS, 1.0, WATER, 1.0, &broken(), null_mut());
+        fgall_recipe_for_bottles(recipe, 1, 30.0, 1.0, 0.0, &mut broken(), null_mut());
+        fgall_recipe_round(recipe, &broken(), null_mut(), null_mut());
+        fgall_recipe_round(recipe, &kit, &mut broken(), null_mut());
+        fgall_recipe_smallest_batch(recipe, &kit, 20.0, &mut broken(), null_mut());
+        fgall_substitute(shelf, 0, 0, 1, 1.0, &mut broken(), null_mut());
+        fgall_recipe_formulate_new(shelf, &broken(), &init(), null(), &mut out, null_mut());
+        fgall_recipe_formulate_new(shelf, &init(), &broken(), null(), &mut out, null_mut());
+        fgall_recipe_formulate_new(shelf, &init(), &init(), &broken(), &mut out, null_mut());
+        fgall_recipe_formulate_like_new(
+            shelf, &broken(), water, 1.0, 1.0, null(), &mut out, null_mut(),
+        );
+        fgall_oxygen_bound(&broken(), &mut init(), null_mut());
+        fgall_oxygen_bound(&init(), &mut broken(), null_mut());
+    };
+    for (name, status) in answers {
+        assert_eq!(status, FGALL_STRUCT_SIZE, "{name}");
+    }
+}
+
+#[test]
+fn foreign_constants_and_bits_are_answered() {
+    let room = Room::new();
+    let (shelf, recipe) = (room.shelf, room.recipe);
+    let (mut x, mut lot, mut out) = (0.0, 0, null_mut());
+    let tool = FgallTool {
+        lot_name: c"water".as_ptr(),
+        kind: 9,
+        step_g: 1.0,
+        step_ml: 1.0,
+    };
+    let kit = FgallKit {
+        balance_step_g: 0.1,
+        cylinder_step_ml: 1.0,
+        tools: &tool,
+        tool_count: 1,
+        ..init()
+    };
+    const BIT: u32 = 1 << 31;
+    let mut material = spec(c"gum_arabic", c"gum");
+    material.set = BIT;
+    let iron = FgallIronInAcid { set: BIT, ..init() };
+    let soak = FgallSoak { set: BIT, ..init() };
+    let choice = FgallChoice { set: BIT, ..init() };
+    let targets = FgallTargets { set: BIT, ..init() };
+    let bottle = FgallBottle { set: BIT, ..init() };
+    let swap = &mut init();
+    let answers = answers! {
+        fgall_density_from_baume(0, 20.0, 20.0, &mut x, null_mut());
+        fgall_density_from_baume(u32::MAX, 20.0, 20.0, &mut x, null_mut());
+        fgall_hydrometer_from_density(6, 1.1, 20.0, &mut x, null_mut(), null_mut());
+        fgall_solution_from_baume(c"ethanol".as_ptr(), 77, 1.0, 20.0, &mut init(), null_mut());
+        fgall_substitute(shelf, 0, 0, 0, 1.0, swap, null_mut());
+        fgall_substitute(shelf, 0, 0, 3, 1.0, swap, null_mut());
+        fgall_recipe_substitute(recipe, c"vitriol".as_ptr(), shelf, 0, 9, null_mut());
+        fgall_recipe_round(recipe, &kit, null_mut(), null_mut());
+        fgall_shelf_add_lot(shelf, &material, &mut lot, null_mut());
+        fgall_shelf_add_iron_in_acid(shelf, &iron, null_mut(), &mut lot, null_mut());
+        fgall_recipe_add_extraction(recipe, shelf, GALLS, 1.0, WATER, 1.0, &soak, null_mut());
+        fgall_recipe_formulate_new(shelf, &choice, &init(), null(), &mut out, null_mut());
+        fgall_recipe_formulate_new(shelf, &init(), &targets, null(), &mut out, null_mut());
+        fgall_recipe_formulate_new(shelf, &init(), &init(), &soak, &mut out, null_mut());
+        fgall_oxygen_bound(&bottle, &mut init(), null_mut());
+    };
+    for (name, status) in answers {
+        assert_eq!(status, FGALL_FOREIGN_VALUE, "{name}");
+    }
+    assert!(out.is_null());
+}
+
+#[test]
+fn indices_and_names_that_do_not_exist_are_answered() {
+    let room = Room::new();
+    let (shelf, recipe) = (room.shelf, room.recipe);
+    let mut out = null_mut();
+    for index in [4, usize::MAX] {
+        let answers = answers! {
+            fgall_material_at(index.max(100_000), &mut init(), null_mut());
+            fgall_shelf_lot(shelf, index, &mut init(), null_mut());
+            fgall_recipe_add_mass(recipe, shelf, index, 1.0, null_mut());
+            fgall_recipe_make_up(recipe, shelf, index, 1.0, null_mut());
+            fgall_columns_new(shelf, &index, 1, WATER, &mut null_mut(), null_mut());
+            fgall_reference_ink_id(index.max(99), null_mut(), 0, &mut 0, null_mut());
+            fgall_closure_id(index.max(99), null_mut(), 0, &mut 0, null_mut());
+        };
+        for (name, status) in answers {
+            assert_eq!(status, FGALL_NO_SUCH_INDEX, "{name}");
+        }
+    }
+    for text in [c"", c"nothing of the kind", c"\u{fffd}\u{1f58b}"] {
+        let name = text.as_ptr();
+        let bottle = FgallBottle {
+            capacity_ml: 30.0,
+            fill_ml: 20.0,
+            iron_ii_mol_per_l: 0.05,
+            closure: name,
+            ..init()
+        };
+        let mut lot = 0;
+        let answers = answers! {
+            fgall_material_find(name, &mut init(), null_mut());
+            fgall_shelf_add_lot(shelf, &spec(text, c"x"), &mut lot, null_mut());
+            fgall_solution_from_mass_percent(name, 1.0, 20.0, &mut init(), null_mut());
+            fgall_recipe_limited_by(recipe, name, 1.0, null_mut(), null_mut(), null_mut());
+            fgall_recipe_substitute(recipe, name, shelf, TANNIN, 2, null_mut());
+            fgall_recipe_reference_new(name, 1.0, 1.0, &mut out, null_mut());
+            fgall_oxygen_bound(&bottle, &mut init(), null_mut());
+        };
+        for (function, status) in answers {
+            assert_eq!(status, FGALL_UNKNOWN_NAME, "{function} {text:?}");
+        }
+    }
+}
+
+#[test]
+fn texts_that_are_not_utf8_are_answered() {
+    let room = Room::new();
+    let (shelf, recipe) = (room.shelf, room.recipe);
+    let bad: *const c_char = c"\xff\xfe ink".as_ptr();
+    let mut lot = 0;
+    let named = FgallLotSpec {
+        name: bad,
+        ..spec(c"gum_arabic", c"")
+    };
+    let answers = answers! {
+        fgall_material_find(bad, &mut init(), null_mut());
+        fgall_molar_mass(bad, &mut 0.0, null_mut(), null_mut());
+        fgall_shelf_add_lot(shelf, &named, &mut lot, null_mut());
+        fgall_recipe_new(bad, &mut null_mut(), null_mut());
+        fgall_recipe_begin_solution(recipe, bad, null_mut());
+        fgall_recipe_limited_by(recipe, bad, 1.0, null_mut(), null_mut(), null_mut());
+        fgall_recipe_substitute(recipe, bad, shelf, TANNIN, 2, null_mut());
+        fgall_sheet_text(bad, null_mut(), 0, &mut 0, null_mut());
+    };
+    for (name, status) in answers {
+        assert_eq!(status, FGALL_NOT_UTF8, "{name}");
+    }
+}

@@ -1,0 +1,191 @@
+//! Recipes in and sheets out as JSON.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
+#![cfg(feature = "serde")]
+
+use ferrogall::bench::Lot;
+use ferrogall::json::{BatchSpec, JsonError, batch_from_json, sheet_from_json};
+use ferrogall::quantity::*;
+use ferrogall::recipe::{Extraction, Recipe, Solution};
+use proptest::prelude::*;
+use serde_json::Value;
+
+const BINDERY: &str = include_str!("../examples/recipes/bindery.json");
+const TEA: &str = include_str!("../examples/recipes/tea_and_tablets.json");
+const IRON: &str = include_str!("../examples/recipes/brick_cleaner_iron.json");
+
+#[test]
+fn the_examples_read_and_print() {
+    for json in [BINDERY, TEA, IRON] {
+        let sheet = sheet_from_json(json).unwrap();
+        assert!(sheet.to_string().contains(&sheet.title));
+        let out: Value = serde_json::from_str(&sheet.to_json().unwrap()).unwrap();
+        assert_eq!(out["schema"], 1);
+        assert_eq!(out["ink"]["iron_g_per_l"], sheet.ink.iron_g_per_l);
+    }
+}
+
+/// What is written in JSON is what would be written in Rust, to the bit.
+#[test]
+fn json_and_rust_are_one() {
+    let batch = batch_from_json(
+        r#"{ "schema": 1, "title": "t", "part_g": 5,
+          "lots": [ { "name": "galls", "material": "aleppo_galls", "tannin": { "value": 0.5, "u": 0.05 } },
+                    { "name": "salt", "material": "iron_ii_sulfate_heptahydrate", "price_per_kg": 6 },
+                    { "name": "water", "material": "hard_tap_water", "alkalinity_mg_per_l": 200 } ],
+          "solutions": [ { "name": "ink", "ingredients": [
+             { "extract": { "plant": "galls", "parts": 3, "liquid": "water", "liquid_ml": 180,
+                            "yield_share": { "value": 0.8, "u": 0.1 }, "hold_up_g_per_g": 1.2 } },
+             { "lot": "salt", "parts": 1 } ], "use_share": 0.5 } ],
+          "make_up": { "lot": "water", "volume_ml": 100 } }"#,
+    )
+    .unwrap();
+    let galls = Lot::of("aleppo_galls")
+        .unwrap()
+        .named("galls")
+        .tannin(0.5, 0.05)
+        .unwrap();
+    let galls = galls.build().unwrap();
+    let salt = Lot::of("iron_ii_sulfate_heptahydrate")
+        .unwrap()
+        .named("salt");
+    let salt = salt
+        .price(Price::per_kilogram(6.0).unwrap())
+        .build()
+        .unwrap();
+    let water = Lot::of("hard_tap_water").unwrap().named("water");
+    let water = water
+        .alkalinity(grams_per_liter(200.0 * 1e-3))
+        .unwrap()
+        .build()
+        .unwrap();
+    let soak = Extraction::new(
+        &galls,
+        ferrogall::recipe::Amount::Parts(3.0),
+        &water,
+        milliliters(180.0),
+    );
+    let soak = soak.yielding(0.8, 0.1).unwrap().holding_back(1.2).unwrap();
+    let recipe = Recipe::new("t")
+        .with_part(grams(5.0))
+        .with(
+            Solution::new("ink")
+                .extract(soak)
+                .add(&salt, ferrogall::recipe::Amount::Parts(1.0))
+                .use_only(ferrogall::recipe::Portion::Share(Share::new(0.5).unwrap())),
+        )
+        .make_up(&water, milliliters(100.0));
+    assert_eq!(batch.recipe, recipe);
+    assert_eq!(batch.recipe.evaluate().unwrap(), recipe.evaluate().unwrap());
+}
+
+#[test]
+fn shapes_survive_a_round_trip() {
+    for json in [BINDERY, TEA, IRON] {
+        let spec: BatchSpec = serde_json::from_str(json).unwrap();
+        let again = serde_json::from_str(&serde_json::to_string(&spec).unwrap()).unwrap();
+        assert_eq!(spec, again);
+    }
+}
+
+/// Every number of the sheet has its unit in its name, or is a pure ratio,
+/// a count or money.
+#[test]
+fn field_names_carry_units() {
+    let bare = [
+        "schema",
+        "count",
+        "openings",
+        "openings_to_share",
+        "unpriced_lines",
+        "cost",
+        "per_batch",
+        "per_liter",
+        "per_bottle",
+        "factor",
+        "value",
+        "limit",
+        "low",
+        "high",
+        "mol",
+        "iron_per_galloyl",
+        "galloyl_per_iron",
+        "iron_per_tannic_acid",
+        "vitriol_per_tannin_by_mass",
+        "galls_per_vitriol_by_mass",
+        "plant_per_iron_salt",
+    ];
+    let units = [
+        "_g", "_ml", "_per_l", "_percent", "_mmol", "_days", "_c", "_kpa", "_per_cm3",
+    ];
+    fn walk(name: &str, v: &Value, check: &dyn Fn(&str)) {
+        match v {
+            Value::Object(fields) => fields.iter().for_each(|(k, v)| walk(k, v, check)),
+            Value::Array(items) => items.iter().for_each(|v| walk(name, v, check)),
+            Value::Number(_) => check(name),
+            _ => {}
+        }
+    }
+    for json in [BINDERY, TEA, IRON] {
+        let out: Value =
+            serde_json::from_str(&sheet_from_json(json).unwrap().to_json().unwrap()).unwrap();
+        walk("", &out, &|name| {
+            let ok = bare.contains(&name) || units.iter().any(|u| name.ends_with(u));
+            assert!(ok, "{name} has no unit");
+        });
+    }
+}
+
+#[test]
+fn errors_say_where_and_what() {
+    let batch = |lots: &str, rest: &str| {
+        batch_from_json(&format!(
+            r#"{{ "schema": 1, "title": "t", "lots": [{lots}] {rest} }}"#
+        ))
+        .unwrap_err()
+    };
+    assert!(matches!(
+        batch_from_json("{\n  \"schema\": 1,\n  \"salt\": 3 }").unwrap_err(),
+        JsonError::Syntax { line: 3, message, .. } if message.contains("salt")
+    ));
+    assert!(matches!(
+        batch(r#"{ "name": "x", "material": "unobtainium" }"#, ""),
+        JsonError::Lot(ferrogall::bench::LotError::UnknownMaterial { id }) if id == "unobtainium"
+    ));
+    let water = r#"{ "name": "water", "material": "distilled_water" }"#;
+    assert!(matches!(
+        batch(&format!("{water},{water}"), ""),
+        JsonError::TwoLots { name } if name == "water"
+    ));
+    assert!(matches!(
+        batch(water, r#", "make_up": { "lot": "wine", "volume_ml": 5 }"#),
+        JsonError::NoSuchLot { name } if name == "wine"
+    ));
+    assert!(matches!(
+        batch(water, r#", "solutions": [ { "name": "s", "ingredients": [ { "lot": "water", "mass_g": 1, "parts": 2 } ] } ]"#),
+        JsonError::ExactlyOne { place, .. } if place == "solution \"s\", ingredient 1"
+    ));
+    assert!(matches!(
+        batch(r#"{ "name": "x", "material": "tannic_acid", "tannin": { "value": 1.2 } }"#, ""),
+        JsonError::Lot(ferrogall::bench::LotError::OutOfRange(e)) if e.value == 1.2
+    ));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(256))]
+
+    #[test]
+    fn any_text_gets_an_answer(text in ".{0,200}") {
+        let _ = sheet_from_json(&text);
+    }
+
+    /// One character of a good recipe changed: an answer, never a panic.
+    #[test]
+    fn a_slip_of_the_pen_gets_an_answer(at in 0usize..2000, with in "[0-9a-z{}\\[\\],:\".\\-]") {
+        for json in [BINDERY, TEA, IRON] {
+            let mut chars: Vec<char> = json.chars().collect();
+            let n = chars.len();
+            chars[at % n] = with.chars().next().unwrap();
+            let _ = sheet_from_json(&chars.into_iter().collect::<String>());
+        }
+    }
+}
