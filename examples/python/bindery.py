@@ -54,8 +54,9 @@ def main() -> None:
     show("With sumac:", recipe)
 
     instead = shelf.substitute(sumac, tannic_acid, mass_g=120.0, equal=Equal.GALLOYL)
-    print(f"Instead of 120 g of sumac: {instead.mass_g:.1f} g of tannic acid "
-          f"(give or take {200.0 * instead.factor_u:.0f} %).")
+    print(f"120 g of sumac hold the tannin of {instead.mass_g:.1f} g of tannic acid "
+          f"(give or take {200.0 * instead.factor_u:.0f} %),\n"
+          "soaked as usual. What this marc keeps back is not missed in the ink:")
     other = recipe.copy()
     other.substitute("sumac leaf", tannic_acid, equal=Equal.GALLOYL)
     rounding = other.round(Kit(balance_step_g=0.5, cylinder_step_ml=10.0))
