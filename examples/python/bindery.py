@@ -15,10 +15,14 @@ def show(title: str, recipe: Recipe) -> None:
     ink = recipe.evaluate()
     print(title)
     print(f"  volume            {ink.volume_ml:8.1f} mL")
-    print(f"  iron              {ink.iron_g_per_l:8.2f} g/L, of it iron(III) "
-          f"{ink.iron_iii_mol_per_l:.4f} mol/L")
-    print(f"  iron per galloyl  {ink.iron_per_galloyl:8.2f} "
-          f"({ink.iron_per_galloyl_low:.2f} to {ink.iron_per_galloyl_high:.2f})")
+    print(
+        f"  iron              {ink.iron_g_per_l:8.2f} g/L, of it iron(III) "
+        f"{ink.iron_iii_mol_per_l:.4f} mol/L"
+    )
+    print(
+        f"  iron per galloyl  {ink.iron_per_galloyl:8.2f} "
+        f"({ink.iron_per_galloyl_low:.2f} to {ink.iron_per_galloyl_high:.2f})"
+    )
     print(f"  strong acid       {ink.strong_acid_mol_per_l:8.4f} mol/L")
     print(f"  materials         {ink.cost:8.2f}, {ink.unpriced_lines} lines without a price")
     for line in recipe.lines():
@@ -54,9 +58,11 @@ def main() -> None:
     show("With sumac:", recipe)
 
     instead = shelf.substitute(sumac, tannic_acid, mass_g=120.0, equal=Equal.GALLOYL)
-    print(f"120 g of sumac hold the tannin of {instead.mass_g:.1f} g of tannic acid "
-          f"(give or take {200.0 * instead.factor_u:.0f} %),\n"
-          "soaked as usual. What this marc keeps back is not missed in the ink:")
+    print(
+        f"120 g of sumac hold the tannin of {instead.mass_g:.1f} g of tannic acid "
+        f"(give or take {200.0 * instead.factor_u:.0f} %),\n"
+        "soaked as usual. What this marc keeps back is not missed in the ink:"
+    )
     other = recipe.copy()
     other.substitute("sumac leaf", tannic_acid, equal=Equal.GALLOYL)
     rounding = other.round(Kit(balance_step_g=0.5, cylinder_step_ml=10.0))
@@ -71,10 +77,12 @@ def main() -> None:
         opened_every_days=30.0,
         drawn_ml=0.5,
     )
-    print(f"Twenty bottles want {bottling.batch_ml:.0f} mL. At most "
-          f"{100.0 * bound.share_after_filling:.1f} % of the iron(II) is lost to the air of the\n"
-          f"filling, and {100.0 * bound.share_after_duration:.1f} % in a year of "
-          f"{bound.openings} openings.")
+    print(
+        f"Twenty bottles want {bottling.batch_ml:.0f} mL. At most "
+        f"{100.0 * bound.share_after_filling:.1f} % of the iron(II) is lost to the air of the\n"
+        f"filling, and {100.0 * bound.share_after_duration:.1f} % in a year of "
+        f"{bound.openings} openings."
+    )
 
     print("With 30 g of tannic acid in a litre:")
     vitriol_g = array("d", [10.0, 15.0, 20.0, float("nan"), 30.0])

@@ -26,9 +26,7 @@ def figures(lots: List[Lot], water: Lot, drawn: List[float]) -> List[float]:
         recipe.add(lot, mass_g=mass)
     recipe.make_up(water, volume_ml=volume_ml)
     ink = recipe.evaluate()
-    bound = oxygen_bound(
-        capacity_ml=50.0, fill_ml=fill_ml, iron_ii_mol_per_l=ink.iron_ii_mol_per_l
-    )
+    bound = oxygen_bound(capacity_ml=50.0, fill_ml=fill_ml, iron_ii_mol_per_l=ink.iron_ii_mol_per_l)
     return [
         ink.volume_ml,
         ink.mass_g,

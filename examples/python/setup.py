@@ -13,7 +13,9 @@ try:
 except ImportError:  # before setuptools 70
     from wheel.bdist_wheel import bdist_wheel
 
-NAME = {"darwin": "libferrogall.dylib", "win32": "ferrogall.dll"}.get(sys.platform, "libferrogall.so")
+NAME = {"darwin": "libferrogall.dylib", "win32": "ferrogall.dll"}.get(
+    sys.platform, "libferrogall.so"
+)
 
 
 def shared_library() -> Path:

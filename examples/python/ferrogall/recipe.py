@@ -122,9 +122,7 @@ class Recipe(Owner):
         return recipe
 
     @classmethod
-    def formulate(
-        cls, choice: Choice, targets: Targets, *, soak: Optional[Soak] = None
-    ) -> Recipe:
+    def formulate(cls, choice: Choice, targets: Targets, *, soak: Optional[Soak] = None) -> Recipe:
         """The recipe that meets the targets with the chosen lots."""
         given = (choice.iron.shelf._handle, c.byref(choice.struct()), c.byref(targets.struct()))
         return cls._made_by("fgall_recipe_formulate_new", *given, _by_reference(soak))

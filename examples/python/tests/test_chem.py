@@ -49,9 +49,7 @@ class Solutions(unittest.TestCase):
         vinegar = ferrogall.solution("acetic_acid", mass_percent=3.0, temperature_c=20.0)
         self.assertLessEqual(abs(vinegar.mol_per_l - 0.501), 5.1e-4)
         self.assertLessEqual(abs(vinegar.density_g_per_cm3 - 1.0025), 5.1e-5)
-        again = ferrogall.solution(
-            "acetic_acid", mol_per_l=vinegar.mol_per_l, temperature_c=20.0
-        )
+        again = ferrogall.solution("acetic_acid", mol_per_l=vinegar.mol_per_l, temperature_c=20.0)
         self.assertAlmostEqual(again.mass_percent, 3.0, places=9)
 
     def test_american_baume(self):

@@ -7,7 +7,6 @@ from unittest import mock
 
 import ferrogall
 from ferrogall import (
-    Baume,
     Choice,
     Columns,
     Equal,
@@ -58,7 +57,13 @@ class Refusals(unittest.TestCase):
             (Status.EMPTY, "", Recipe("x").evaluate, (), {}),
             (Status.UNKNOWN_NAME, "ink", Recipe.reference, ("no",), {"volume_ml": 1.0}),
             (Status.UNKNOWN_NAME, "lot_name", recipe.limited_by, ("no",), {"available_g": 1.0}),
-            (Status.FOREIGN_VALUE, "equal", recipe.substitute, ("tannin", room.galls), {"equal": 9}),
+            (
+                Status.FOREIGN_VALUE,
+                "equal",
+                recipe.substitute,
+                ("tannin", room.galls),
+                {"equal": 9},
+            ),
             (Status.BAD_JSON, "json", ferrogall.sheet_text, ("{",), {}),
             (Status.BAD_JSON, "json", ferrogall.sheet_json, ('{"no": 1}',), {}),
             (Status.NOT_UTF8, "title", Recipe, ("\ud800",), {}),

@@ -24,18 +24,20 @@ class Freeing(unittest.TestCase):
         return free
 
     def test_each_thing_is_freed_once(self):
-        for kind in ("shelf", "recipe", "columns"):
+        room = Workshop()
+        makers = {
+            "shelf": Shelf,
+            "recipe": room.recipe,
+            "columns": lambda: Columns([room.vitriol], water=room.water),
+        }
+        for kind, make in makers.items():
             free = self.counting(kind)
-            room = Workshop()
-            thing = {
-                "shelf": lambda: room.shelf,
-                "recipe": room.recipe,
-                "columns": lambda: Columns([room.vitriol], water=room.water),
-            }[kind]()
-            with self.subTest(kind), thing:
+            with self.subTest(kind), make() as thing:
                 self.assertEqual(free.call_count, 0)
+                thing.close()
+                self.assertEqual(free.call_count, 1)
             thing.close()
-            del thing, room
+            del thing
             gc.collect()
             self.assertEqual(free.call_count, 1)
 
