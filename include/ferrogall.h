@@ -154,17 +154,24 @@
 // A text is not the JSON that is wanted here.
 #define FGALL_BAD_JSON 30
 
+// Of two settings only one may be given.
+#define FGALL_EITHER_OR 31
+
 // A fault in the library itself; please report it.
 #define FGALL_PANIC 99
 
 // The binary interface this header describes; compare it with
 // fgall_abi_version() when the library is loaded at run time. It grows when a
 // struct or a function changes; new functions alone leave it as it is.
-#define FGALL_ABI_VERSION 1
+#define FGALL_ABI_VERSION 2
 
 // Bytes of a name inside a struct, NUL included. Longer names are cut at a
 // character.
 #define FGALL_NAME_BYTES 96
+
+// Bytes of a sentence inside a struct, NUL included. Longer ones are cut at a
+// character.
+#define FGALL_TEXT_BYTES 512
 
 // A kind of material: an iron salt.
 #define FGALL_KIND_IRON_SALT 1
@@ -283,6 +290,24 @@
 // A tool: a dropper; a drop is step_ml, about 0.05.
 #define FGALL_TOOL_DROPPER 4
 
+// How much a finding matters: good to know.
+#define FGALL_SEVERITY_NOTICE 1
+
+// How much a finding matters: the ink will be worse than it could be.
+#define FGALL_SEVERITY_WARNING 2
+
+// How much a finding matters: this makes no ink, or the recipe is a slip.
+#define FGALL_SEVERITY_ERROR 3
+
+// A verdict: more iron than the criterion wants.
+#define FGALL_IRON_IN_EXCESS 1
+
+// A verdict: within the span of the criterion.
+#define FGALL_BALANCED 2
+
+// A verdict: less iron than the criterion wants.
+#define FGALL_TANNIN_IN_EXCESS 3
+
 // What a substitution keeps equal: the iron(II).
 #define FGALL_EQUAL_IRON_II 1
 
@@ -344,11 +369,22 @@
 // no field).
 #define FGALL_BOTTLE_WITHOUT_DISSOLVED_OXYGEN 128
 
+// Bit of FgallBottle.set: wall_polymer, wall_area_cm2 and wall_thickness_mm
+// are given, and closure is NULL.
+#define FGALL_BOTTLE_WALL 256
+
 // Bit of FgallOxygenBound.known: openings_to_share exists.
 #define FGALL_BOUND_OPENINGS_TO_SHARE 1
 
 // Bit of FgallOxygenBound.known: days_to_share exists.
 #define FGALL_BOUND_DAYS_TO_SHARE 2
+
+// Bit of FgallSheetOptions.set: bottles, capacity_ml, fill_share and
+// loss_share are given.
+#define FGALL_SHEET_BOTTLES 1
+
+// Bit of FgallSheetOptions.set: lot_name, shelf, to_lot and equal are given.
+#define FGALL_SHEET_SUBSTITUTE 2
 
 // A set of lots boiled down for rows of masses.
 typedef struct FgallColumns FgallColumns;
@@ -803,6 +839,26 @@ typedef struct {
     double worst_iron_error;
 } FgallRounding;
 
+// One amount and what rounding it alone does to the ink, all else left exact.
+typedef struct {
+    // Name of the lot.
+    char lot[FGALL_NAME_BYTES];
+    // Its tool: FGALL_TOOL_….
+    uint32_t tool;
+    // The mass asked for.
+    double exact_g;
+    // The mass that is taken.
+    double rounded_g;
+    // Steps of the tool that is: a whole number.
+    double steps;
+    // Relative change of the iron(II) concentration.
+    double iron_error;
+    // Relative change of iron per galloyl; 0 without tannin.
+    double ratio_error;
+    // Change of the strong acid concentration.
+    double acid_error_mol_per_l;
+} FgallRoundedLine;
+
 // The smallest batch that can honestly be weighed.
 typedef struct {
     // sizeof(FgallSmallestBatch), filled in by the caller.
@@ -813,9 +869,60 @@ typedef struct {
     double factor;
     // The lot whose weighing sets it.
     char limited_by[FGALL_NAME_BYTES];
-    // Weighings of the recipe as it is that want a stock solution.
+    // Weighings of the recipe as it is that want a stock solution; see
+    // fgall_recipe_stocks.
     size_t stocks_wanted;
 } FgallSmallestBatch;
+
+// A stock solution in place of a weighing that is too small: weigh more, make
+// it up, and take a part of it. Mind what the lot is: acids go into water,
+// not water into acids, and local rules come first.
+typedef struct {
+    // Name of the lot.
+    char lot[FGALL_NAME_BYTES];
+    // Mass to weigh.
+    double weigh_g;
+    // Volume to make the stock up to.
+    double dissolve_to_ml;
+    // Volume of stock to take for this batch.
+    double take_ml;
+} FgallStock;
+
+// Something to say of a recipe, with the figure and the limit it was held
+// against.
+typedef struct {
+    // What it is about, such as "dye_precipitates"; keeps its meaning.
+    char code[FGALL_NAME_BYTES];
+    // FGALL_SEVERITY_…; a worse one is a greater number.
+    uint32_t severity;
+    // The figure found.
+    double value;
+    // The limit it was held against.
+    double limit;
+    // Unit of both, such as "mmol/L"; empty for ratios.
+    char unit[FGALL_NAME_BYTES];
+    // In words, with the figures, in English.
+    char message[FGALL_TEXT_BYTES];
+    // Where the limit comes from, and how far that may be trusted.
+    char source[FGALL_TEXT_BYTES];
+} FgallFinding;
+
+// What one published criterion says of an ink. The criteria lie a factor of
+// about five apart: a verdict means nothing without the name of its criterion.
+typedef struct {
+    // Identifier of the criterion; keeps its meaning.
+    char criterion[FGALL_NAME_BYTES];
+    // What the criterion says, in English.
+    char name[FGALL_NAME_BYTES];
+    // FGALL_IRON_IN_EXCESS, FGALL_BALANCED or FGALL_TANNIN_IN_EXCESS.
+    uint32_t verdict;
+    // Iron present per balanced amount of it.
+    double factor;
+    // Iron too much, or with FGALL_TANNIN_IN_EXCESS wanting; 0 when balanced.
+    double excess_mol_per_l;
+    // Where the criterion comes from, and how far that may be trusted.
+    char source[FGALL_TEXT_BYTES];
+} FgallVerdict;
 
 // The mass to take instead, and what the ink gets more (or, negative, less)
 // of.
@@ -913,7 +1020,8 @@ typedef struct {
     double fill_ml;
     // Iron(II) at filling, 1e-6 to 10 mol/L.
     double iron_ii_mol_per_l;
-    // Identifier of the closure (see fgall_closure_id); NULL: sealed glass.
+    // Identifier of the closure (see fgall_closure_id) of a glass bottle;
+    // NULL: sealed glass, or the wall below.
     const char *closure;
     // Which of the rest is given: FGALL_BOTTLE_… bits.
     uint32_t set;
@@ -933,6 +1041,13 @@ typedef struct {
     double iron_per_oxygen;
     // The lost share of iron(II) that is asked after; 0.1 if not given.
     double stated_share;
+    // Identifier of the polymer of a bottle under a tight cap (see
+    // fgall_polymer_id).
+    const char *wall_polymer;
+    // Area of its wall, 0 to 1e7 cm2.
+    double wall_area_cm2;
+    // Thickness of its wall, 0.001 to 1000 mm.
+    double wall_thickness_mm;
 } FgallBottle;
 
 // The most iron(II) that oxygen can have taken from a bottle: all oxygen that
@@ -1023,6 +1138,72 @@ typedef struct {
     // Cost of the priced lots.
     double cost;
 } FgallRow;
+
+// How the bottles of a sheet are kept and used. `set` takes the bits of
+// FgallBottle; two of those, FGALL_BOTTLE_IRON_PER_OXYGEN and
+// FGALL_BOTTLE_WITHOUT_DISSOLVED_OXYGEN, have no place here.
+typedef struct {
+    // sizeof(FgallStorage), filled in by the caller.
+    size_t struct_size;
+    // Identifier of the closure (see fgall_closure_id) of glass bottles;
+    // NULL: sealed glass, or the wall below.
+    const char *closure;
+    // Which of the rest is given: FGALL_BOTTLE_… bits.
+    uint32_t set;
+    // Temperature of the shelf, 0 to 40 °C; 20 if not given.
+    double temperature_c;
+    // Pressure of the air, 50.7 to 111.4 kPa; 101.325 if not given.
+    double pressure_kpa;
+    // Time between two openings; never opened if not given.
+    double opened_every_days;
+    // Share of the headspace air exchanged at an opening; 0.3 if not given.
+    double air_exchanged_share;
+    // Ink taken out at each opening; none if not given.
+    double drawn_ml;
+    // How long to look ahead; a year if not given.
+    double kept_days;
+    // The lost share of iron(II) that is too much; 0.2 if not given.
+    double stated_share;
+    // Identifier of the polymer of bottles under a tight cap (see
+    // fgall_polymer_id).
+    const char *wall_polymer;
+    // Area of a wall, 0 to 1e7 cm2.
+    double wall_area_cm2;
+    // Thickness of a wall, 0.001 to 1000 mm.
+    double wall_thickness_mm;
+} FgallStorage;
+
+// What a sheet shall speak of beside the ink itself.
+typedef struct {
+    // sizeof(FgallSheetOptions), filled in by the caller.
+    size_t struct_size;
+    // Tools at hand, to which the amounts are rounded; may be NULL.
+    const FgallKit *kit;
+    // How the bottles are kept and used; may be NULL, and says nothing
+    // without bottles.
+    const FgallStorage *storage;
+    // Name of the currency of the prices; may be NULL.
+    const char *currency;
+    // Which of the rest is given: FGALL_SHEET_… bits.
+    uint32_t set;
+    // Bottles to fill, 1 to 1000000. The recipe is taken as it is; see
+    // fgall_recipe_for_bottles.
+    uint32_t bottles;
+    // Brimful capacity of a bottle, 0.1 to 1e6 mL.
+    double capacity_ml;
+    // Share of a bottle that is filled, 0.01 to 1.
+    double fill_share;
+    // Share of the batch that stays in pots and funnels, 0 to 0.9.
+    double loss_share;
+    // "What if": the lot to replace, by its name.
+    const char *lot_name;
+    // The shelf of the lot to take instead.
+    const FgallShelf *shelf;
+    // Its index there.
+    size_t to_lot;
+    // What is kept equal: FGALL_EQUAL_….
+    uint32_t equal;
+} FgallSheetOptions;
 
 #ifdef __cplusplus
 extern "C" {
@@ -1321,6 +1502,17 @@ FgallStatus fgall_recipe_round(FgallRecipe *recipe,
                                FgallRounding *rounding,
                                FgallError *error);
 
+// What fgall_recipe_round would do to each amount, in working order; make-ups
+// are not among them, and the recipe is left as it is. Written to `lines` if
+// there is room for all (capacity is a number of lines), and in any case
+// *needed says how many there are.
+FgallStatus fgall_recipe_rounding_lines(const FgallRecipe *recipe,
+                                        const FgallKit *kit,
+                                        FgallRoundedLine *lines,
+                                        size_t capacity,
+                                        size_t *needed,
+                                        FgallError *error);
+
 // The smallest batch in which every amount is at least so many steps of its
 // tool (1 to 1e6; twenty is customary: an error of 2.5 % at most).
 FgallStatus fgall_recipe_smallest_batch(const FgallRecipe *recipe,
@@ -1328,6 +1520,40 @@ FgallStatus fgall_recipe_smallest_batch(const FgallRecipe *recipe,
                                         double steps,
                                         FgallSmallestBatch *smallest,
                                         FgallError *error);
+
+// A stock solution for every weighing of the recipe as it is that is under so
+// many steps of its tool (1 to 1e6; twenty is customary). Written to `stocks`
+// if there is room for all (capacity is a number of stocks), and in any case
+// *needed says how many there are, often none.
+FgallStatus fgall_recipe_stocks(const FgallRecipe *recipe,
+                                const FgallKit *kit,
+                                double steps,
+                                FgallStock *stocks,
+                                size_t capacity,
+                                size_t *needed,
+                                FgallError *error);
+
+// Everything worth saying about a recipe as it is, worst first: written to
+// `findings` if there is room for all (capacity is a number of findings), and
+// in any case *needed says how many there are, perhaps none. With a `kit`,
+// which may be NULL, weighings too small for their tool are found too; nothing
+// is rounded to it.
+FgallStatus fgall_recipe_findings(const FgallRecipe *recipe,
+                                  const FgallKit *kit,
+                                  FgallFinding *findings,
+                                  size_t capacity,
+                                  size_t *needed,
+                                  FgallError *error);
+
+// What every published criterion says of the proportion of iron to tannin:
+// written to `verdicts` if there is room for all (capacity is a number of
+// verdicts), and in any case *needed says how many there are. There are none
+// when there is no iron or no tannin.
+FgallStatus fgall_recipe_verdicts(const FgallRecipe *recipe,
+                                  FgallVerdict *verdicts,
+                                  size_t capacity,
+                                  size_t *needed,
+                                  FgallError *error);
 
 // What to take of one lot in place of a mass of another, at equal iron(II) or
 // galloyl (FGALL_EQUAL_…). Plant matter counts with the default yield.
@@ -1412,6 +1638,16 @@ FgallStatus fgall_closure_id(size_t index,
                              size_t *needed,
                              FgallError *error);
 
+// Number of polymers in the catalogue.
+FgallStatus fgall_polymer_count(size_t *count, FgallError *error);
+
+// Identifier of the polymer at an index below the count.
+FgallStatus fgall_polymer_id(size_t index,
+                             char *buffer,
+                             size_t capacity,
+                             size_t *needed,
+                             FgallError *error);
+
 // Boils lots of the shelf down for rows of masses: 32 lots at most, none of
 // them plant matter, and the water to make up with. It lives on when the
 // shelf is freed; fgall_columns_free() it.
@@ -1429,10 +1665,12 @@ void fgall_columns_free(FgallColumns *columns);
 // one for each lot of the plan, in its order. `make_up_ml` is a column of the
 // volumes to make up to, 0 for none; NULL: none in any row. Row i goes to
 // `rows` and its status to `status`, i times their strides further on, which
-// may not be aligned but must not overlap. A bad row does not stop the others
+// need not be aligned but must overlap neither each other nor the columns. A bad row does not stop the others
 // (FGALL_INPUT_NAN, FGALL_OUT_OF_RANGE, FGALL_TOO_MUCH_FOR_VOLUME,
 // FGALL_EMPTY in its status) nor make the call fail; `bad_rows` counts them
-// and may be NULL. Nothing is allocated for a row.
+// and may be NULL. Nothing is allocated for a row. A library built with the
+// feature "rayon" shares many rows out among threads of its own, which it keeps;
+// the bits are the same.
 FgallStatus fgall_columns_evaluate(const FgallColumns *columns,
                                    const FgallColumn *mass_g,
                                    size_t column_count,
@@ -1466,6 +1704,26 @@ FgallStatus fgall_sheet_json(const char *json,
 FgallStatus fgall_recipe_json_new(const char *json,
                                   FgallRecipe **recipe,
                                   FgallError *error);
+
+// The batch sheet of a recipe, as a page to print; `options` may be NULL. With
+// a kit it is the sheet of the rounded recipe; the recipe itself is left as it
+// is. It is worked out in every call: give a buffer of 16 KiB at once to save
+// the second one.
+FgallStatus fgall_recipe_sheet_text(const FgallRecipe *recipe,
+                                    const FgallSheetOptions *options,
+                                    char *buffer,
+                                    size_t capacity,
+                                    size_t *needed,
+                                    FgallError *error);
+
+// The same sheet as JSON for a program to read, in the shape of
+// fgall_sheet_json.
+FgallStatus fgall_recipe_sheet_json(const FgallRecipe *recipe,
+                                    const FgallSheetOptions *options,
+                                    char *buffer,
+                                    size_t capacity,
+                                    size_t *needed,
+                                    FgallError *error);
 
 #ifdef __cplusplus
 }  // extern "C"

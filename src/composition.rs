@@ -11,7 +11,7 @@ mod ratio;
 
 pub(crate) use component::preservative_kg_per_mol;
 pub use component::{Bulk, Component};
-pub use ratio::{Balance, Criterion, Ratios, Verdict, criteria};
+pub use ratio::{Balance, Criterion, Ratios, Side, Verdict, criteria};
 
 use crate::quantity::{
     AmountOfSubstance, Mass, MassConcentration, MassDensity, MolarConcentration, Volume, kilograms,
@@ -174,15 +174,23 @@ impl Composition {
     /// Alkaline water, benzoates, sorbates, acetates and basic iron salts
     /// enter by their cations, so what they eat is already taken off. A
     /// negative value is an excess of base.
+    ///
+    /// This is bookkeeping, no pH: equal figures for hydrochloric and sulfuric
+    /// acid are not equal pH, and oxalic and phosphoric acid, counted as weak,
+    /// give part of their first proton at ink pH. Nor does it hold the acid
+    /// that is set free later, when iron binds tannin.
     pub fn strong_acid(&self) -> AmountOfSubstance {
         let charge = |c: Component| self.amounts[c as usize] * c.strong_charge();
         moles(-Component::ALL.iter().map(|&c| charge(c)).sum::<f64>())
     }
 
-    /// Acid that leaves the paper as the writing dries: the hydrogen chloride
-    /// that strong acid and chloride can form together, and acetic acid.
+    /// Acid that can leave the paper as the writing dries: the hydrogen
+    /// chloride that strong acid and chloride can form together, and the
+    /// acetic acid that no base holds back.
     pub fn volatile_acid(&self) -> AmountOfSubstance {
-        moles(self.volatile_strong_acid() + self.amounts[Component::Acetate as usize])
+        let base = self.strong_acid().value.min(0.0);
+        let acetic = (self.amounts[Component::Acetate as usize] + base).max(0.0);
+        moles(self.volatile_strong_acid() + acetic)
     }
 
     /// Strong acid that stays in the paper (as sulfuric acid).

@@ -26,4 +26,6 @@ mod c_surface {
     mod programs;
     #[cfg(feature = "capi")]
     mod room;
+    #[cfg(feature = "capi")]
+    mod sheets;
 }

@@ -10,7 +10,7 @@ use proptest::prelude::*;
 use serde_json::Value;
 
 const BINDERY: &str = include_str!("../examples/recipes/bindery.json");
-const TEA: &str = include_str!("../examples/recipes/tea_and_tablets.json");
+const TEA: &str = include_str!("../examples/recipes/strong_tea.json");
 const IRON: &str = include_str!("../examples/recipes/brick_cleaner_iron.json");
 
 #[test]

@@ -1,8 +1,8 @@
 /*
  * A bookbinder's workshop batch: sumac leaf soaked in hard tap water, a green
  * vitriol that has half weathered, and gum. What is in it, how much tannic acid
- * would do instead of the sumac, and how much of the ink the air in the bottles
- * can spoil.
+ * would do instead of the sumac, what is to be said of it, how much of the ink
+ * the air in the bottles can spoil, and the sheet to work from.
  *
  *   cc -std=c99 -I include examples/c/batch.c -lferrogall -lm -o batch
  */
@@ -54,6 +54,59 @@ static void show(const char *title, const FgallRecipe *recipe)
     for (size_t i = 0; i < count; i++)
         printf("  %10.2f g  %s\n", lines[i].mass_g, lines[i].lot);
     free(lines);
+}
+
+/* What a careful colleague would say, and how the books judge the proportion. */
+static void judge(const FgallRecipe *recipe, const FgallKit *kit)
+{
+    size_t count = 0;
+    FgallStatus status = fgall_recipe_findings(recipe, kit, NULL, 0, &count, &error);
+    if (status != FGALL_BUFFER_TOO_SMALL)
+        must(status);
+    FgallFinding *findings = malloc((count + 1) * sizeof *findings);
+    if (findings == NULL)
+        exit(1);
+    must(fgall_recipe_findings(recipe, kit, findings, count, &count, &error));
+    for (size_t i = 0; i < count; i++)
+        printf("  %s %s: %s\n    (%s)\n",
+               findings[i].severity >= FGALL_SEVERITY_WARNING ? "!" : "-",
+               findings[i].code, findings[i].message, findings[i].source);
+    free(findings);
+
+    FgallVerdict verdicts[32];
+    must(fgall_recipe_verdicts(recipe, verdicts, 32, &count, &error));
+    for (size_t i = 0; i < count; i++)
+        printf("  %.2f of the iron wanted by: %s\n", verdicts[i].factor, verdicts[i].name);
+}
+
+/* Rounding line by line, and stock solutions for what is too small to weigh. */
+static void weigh(const FgallRecipe *recipe, const FgallKit *kit)
+{
+    FgallRoundedLine lines[32];
+    size_t count;
+    must(fgall_recipe_rounding_lines(recipe, kit, lines, 32, &count, &error));
+    for (size_t i = 0; i < count; i++)
+        printf("  %s: %.2f g, taken as %.2f g\n", lines[i].lot, lines[i].exact_g,
+               lines[i].rounded_g);
+    FgallStock stocks[32];
+    must(fgall_recipe_stocks(recipe, kit, 20.0, stocks, 32, &count, &error));
+    for (size_t i = 0; i < count; i++)
+        printf("  or: weigh %.1f g of %s, make up to %.0f mL, take %.0f mL\n",
+               stocks[i].weigh_g, stocks[i].lot, stocks[i].dissolve_to_ml, stocks[i].take_ml);
+}
+
+static void print_sheet(const FgallRecipe *recipe, const FgallSheetOptions *options)
+{
+    size_t needed = 0;
+    FgallStatus status = fgall_recipe_sheet_text(recipe, options, NULL, 0, &needed, &error);
+    if (status != FGALL_BUFFER_TOO_SMALL)
+        must(status);
+    char *page = malloc(needed);
+    if (page == NULL)
+        exit(1);
+    must(fgall_recipe_sheet_text(recipe, options, page, needed, &needed, &error));
+    printf("%s", page);
+    free(page);
 }
 
 int main(void)
@@ -130,9 +183,6 @@ int main(void)
     show("With tannic acid, rounded to half a gram:", other);
     printf("  rounding moves the iron by %+.1f %%\n", 100.0 * rounding.iron_error);
 
-    /* The recipes hold copies of their lots: the shelf may go. */
-    fgall_shelf_free(shelf);
-
     FgallBottling bottling = FGALL_INIT(FgallBottling);
     must(fgall_recipe_for_bottles(recipe, 20, 30.0, 0.9, 0.05, &bottling, &error));
     FgallComposition ink = FGALL_INIT(FgallComposition);
@@ -150,6 +200,37 @@ int main(void)
            "air of the filling, and %.1f %% in a year of %llu openings.\n",
            bottling.batch_ml, 100.0 * bound.share_after_filling,
            100.0 * bound.share_after_duration, (unsigned long long)bound.openings);
+
+    printf("Of these bottles with sumac:\n");
+    judge(recipe, &kit);
+    weigh(recipe, &kit);
+
+    FgallStorage storage = FGALL_INIT(FgallStorage);
+    storage.set = FGALL_BOTTLE_OPENED | FGALL_BOTTLE_DRAWN | FGALL_BOTTLE_WALL;
+    storage.opened_every_days = bottle.opened_every_days;
+    storage.drawn_ml = bottle.drawn_ml;
+    storage.wall_polymer = "pet";
+    storage.wall_area_cm2 = 55.0;
+    storage.wall_thickness_mm = 0.5;
+    FgallSheetOptions options = FGALL_INIT(FgallSheetOptions);
+    options.kit = &kit;
+    options.storage = &storage;
+    options.currency = "EUR";
+    options.set = FGALL_SHEET_BOTTLES | FGALL_SHEET_SUBSTITUTE;
+    options.bottles = 20;
+    options.capacity_ml = 30.0;
+    options.fill_share = 0.9;
+    options.loss_share = 0.05;
+    options.lot_name = "hedge sumac";
+    options.shelf = shelf;
+    options.to_lot = tannic_acid;
+    options.equal = FGALL_EQUAL_GALLOYL;
+    print_sheet(recipe, &options);
+
+    /* The recipes hold copies of their lots: the shelf may go. */
+    fgall_shelf_free(shelf);
+    printf("Of the litre with tannic acid:\n");
+    judge(other, NULL);
 
     /* A mistake is answered, not obeyed. */
     bottle.fill_ml = 45.0;

@@ -142,7 +142,8 @@ impl LotBuilder {
 
     /// Share of the iron that is already iron(III), mol/mol, and its standard
     /// uncertainty. The total iron per gram stays what the formula says; the
-    /// iron(III) counts as basic salt.
+    /// iron(III) counts as basic salt. Beside a mix of hydrates: the share of
+    /// the iron(II) that the mix leaves.
     ///
     /// # Errors
     /// [`LotError::DoesNotApply`] to anything but an iron(II) salt; [`LotError::OutOfRange`].
@@ -253,6 +254,7 @@ impl LotBuilder {
             price: self.price,
             strength_u: made.u,
             assumed: made.assumed,
+            cautions: Vec::new(),
         }))
     }
 

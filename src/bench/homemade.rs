@@ -2,7 +2,9 @@
 //!
 //! Fe + 2 H⁺ → Fe²⁺ + H₂. **Hydrogen burns and explodes**: work outdoors or
 //! under a hood, in an open vessel, away from flames, with the acid added to
-//! the water and goggles on; never close the jar. Local rules and licensed
+//! the water and goggles on; never close the jar. Concentrated sulfuric acid
+//! does something else with iron (it passivates it cold and gives off sulfur
+//! dioxide hot): dilute it to 30 % or less first. Local rules and licensed
 //! practice come first.
 
 use super::volumes;
@@ -199,6 +201,17 @@ impl IronInAcid {
             LimitingReagent::Acid => 0.03,
         };
         let name = format!("iron dissolved in {}", self.acid.name());
+        let mut lot = Lot::prepared(name, &mix)?.with_strength_u(StrengthU {
+            iron: iron_u,
+            galloyl: 0.0,
+        });
+        lot = lot.with_caution(format!("{}: {}", row.name, row.caution));
+        lot = lot.with_caution(format!(
+            "Iron in {} gives off hydrogen, here {:.1} L: outdoors, in an open vessel with {:.0} L of moving air at least, no flame, never a closed jar.",
+            row.name,
+            hydrogen_volume * 1e3,
+            hydrogen_volume * 1e5
+        ));
         Ok(HomemadeIron {
             limiting,
             iron_ii: moles(n),
@@ -210,10 +223,7 @@ impl IronInAcid {
             fresh_air: Volume::new::<uom::si::volume::cubic_meter>(hydrogen_volume * 100.0),
             heat: (kilojoules(n * HEAT_KJ_PER_MOL), kilojoules(n * top)),
             saturation,
-            lot: Lot::prepared(name, &mix)?.with_strength_u(StrengthU {
-                iron: iron_u,
-                galloyl: 0.0,
-            }),
+            lot,
         })
     }
 

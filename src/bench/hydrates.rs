@@ -5,7 +5,7 @@ use crate::quantity::{OutOfRange, within};
 /// How far green vitriol has weathered: mass fractions of its hydrates and of
 /// the brown basic sulfate Fe(OH)SO4.
 ///
-/// Losing water raises the iron per gram (20.09 % Fe in the 7-hydrate, 24.93
+/// Losing water raises the iron per gram (20.09 % Fe in the 7-hydrate, 24.94
 /// in the 4-, 32.87 in the 1-hydrate); the basic sulfate is iron(III).
 ///
 /// ```

@@ -112,6 +112,7 @@ pub(super) struct LotData {
     pub(super) price: Option<Price>,
     pub(super) strength_u: StrengthU,
     pub(super) assumed: Vec<String>,
+    pub(super) cautions: Vec<String>,
 }
 
 impl Lot {
@@ -162,6 +163,7 @@ impl Lot {
             price: None,
             strength_u: StrengthU::default(),
             assumed: Vec::new(),
+            cautions: Vec::new(),
         }))
     }
 
@@ -181,6 +183,13 @@ impl Lot {
     #[must_use]
     pub fn renamed(mut self, name: impl Into<String>) -> Lot {
         Arc::make_mut(&mut self.data).name = name.into();
+        self
+    }
+
+    /// The same lot with a caution that the batch sheet shall print.
+    #[must_use]
+    pub fn with_caution(mut self, caution: impl Into<String>) -> Lot {
+        Arc::make_mut(&mut self.data).cautions.push(caution.into());
         self
     }
 
@@ -255,6 +264,11 @@ impl Lot {
     /// How sure we are of its strength.
     pub fn strength_u(&self) -> StrengthU {
         self.data.strength_u
+    }
+
+    /// Cautions of its own, beside those of its material.
+    pub fn cautions(&self) -> &[String] {
+        &self.data.cautions
     }
 
     /// What was taken from the catalogue because nothing else was said.

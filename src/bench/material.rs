@@ -225,6 +225,10 @@ pub struct Acid {
     /// Crystal water in one formula unit.
     pub crystal_water: f64,
     /// Protons per formula unit counted as strong acid (a base: negative).
+    ///
+    /// A bookkeeping figure, no pH: both protons of sulfuric acid count, and
+    /// the first of oxalic and phosphoric acid do not, though ink sets part of
+    /// it free too.
     pub strong_protons: f64,
     /// Protons per formula unit that an alkali titrates in all.
     pub titratable_protons: f64,
@@ -257,6 +261,8 @@ pub struct Gum {
     pub moisture_percent: Range,
     /// Use levels met with, grams as sold per litre of ink.
     pub dose_g_per_l: Range,
+    /// The usual caution.
+    pub caution: &'static str,
     /// What to know before using it.
     pub note: &'static str,
     /// Where the row comes from.
@@ -308,6 +314,8 @@ pub struct Dye {
     pub dose_g_per_l: Range,
     /// Solubility in water, g/L, where a figure was found.
     pub solubility_g_per_l: Option<f64>,
+    /// The usual caution; empty when none was found.
+    pub caution: &'static str,
     /// Behaviour with iron, acid and light.
     pub note: &'static str,
     /// Where the row comes from.

@@ -15,6 +15,10 @@ use core::mem::size_of;
 /// character.
 pub const FGALL_NAME_BYTES: usize = 96;
 
+/// Bytes of a sentence inside a struct, NUL included. Longer ones are cut at a
+/// character.
+pub const FGALL_TEXT_BYTES: usize = 512;
+
 /// A kind of material: an iron salt.
 pub const FGALL_KIND_IRON_SALT: u32 = 1;
 /// A kind of material: a source of tannin, or gallic acid.

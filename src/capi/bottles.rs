@@ -46,7 +46,12 @@ impl FgallBottling {
     }
 }
 
-fn plan(bottles: u32, capacity_ml: f64, fill_share: f64, loss_share: f64) -> Outcome<BottlePlan> {
+pub(super) fn plan(
+    bottles: u32,
+    capacity_ml: f64,
+    fill_share: f64,
+    loss_share: f64,
+) -> Outcome<BottlePlan> {
     let full = BottlePlan::new(bottles, milliliters(capacity_ml)).arg_of(&[
         ("number of bottles", "bottles", f64::from(bottles)),
         ("bottle volume", "capacity_ml", capacity_ml),

@@ -101,6 +101,14 @@ struct Strided {
     stride: isize,
 }
 
+// SAFETY: only an address and a distance. What is there is used by `read` and
+// `write`, whose callers promise that it is there, that no two rows of results
+// overlap, and that nobody writes to a column meanwhile: each row is worked out
+// by one thread alone.
+unsafe impl Send for Strided {}
+// SAFETY: as above.
+unsafe impl Sync for Strided {}
+
 impl Strided {
     /// Checks that `rows` places of `size` bytes can exist.
     fn new(first: *mut u8, stride: isize, rows: usize, name: &str) -> Outcome<Strided> {
@@ -192,10 +200,12 @@ pub unsafe extern "C" fn fgall_columns_free(columns: *mut FgallColumns) {
 /// one for each lot of the plan, in its order. `make_up_ml` is a column of the
 /// volumes to make up to, 0 for none; NULL: none in any row. Row i goes to
 /// `rows` and its status to `status`, i times their strides further on, which
-/// may not be aligned but must not overlap. A bad row does not stop the others
+/// need not be aligned but must overlap neither each other nor the columns. A bad row does not stop the others
 /// (FGALL_INPUT_NAN, FGALL_OUT_OF_RANGE, FGALL_TOO_MUCH_FOR_VOLUME,
 /// FGALL_EMPTY in its status) nor make the call fail; `bad_rows` counts them
-/// and may be NULL. Nothing is allocated for a row.
+/// and may be NULL. Nothing is allocated for a row. A library built with the
+/// feature "rayon" shares many rows out among threads of its own, which it keeps;
+/// the bits are the same.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn fgall_columns_evaluate(
     columns: *const FgallColumns,
@@ -230,20 +240,33 @@ pub unsafe extern "C" fn fgall_columns_evaluate(
             };
             let rows = Strided::for_results(rows, row_stride_bytes, row_count, "rows")?;
             let status = Strided::for_results(status, status_stride_bytes, row_count, "status")?;
-            let mut count = 0;
-            for i in 0..row_count {
+            let count = count_rows(row_count, |i| {
                 let to = make_up.map_or(0.0, |column| column.read::<f64>(i));
                 let (row, went) = plan.row(|lot| masses[lot].read::<f64>(i), to);
-                count += usize::from(went != RowStatus::Ok);
                 rows.write(i, FgallRow::from(row));
                 status.write(i, status_of(went));
-            }
+                went != RowStatus::Ok
+            });
             if let Some(slot) = bad {
                 slot.put(count);
             }
             Ok(())
         })
     }
+}
+
+/// Visits every row once, whatever the order, and counts those that are bad.
+#[cfg(not(feature = "rayon"))]
+fn count_rows(rows: usize, is_bad: impl Fn(usize) -> bool) -> usize {
+    (0..rows).filter(|&i| is_bad(i)).count()
+}
+
+/// The same on all cores.
+#[cfg(feature = "rayon")]
+fn count_rows(rows: usize, is_bad: impl Fn(usize) -> bool + Sync + Send) -> usize {
+    use rayon::prelude::*;
+    let rows = (0..rows).into_par_iter().with_min_len(4096);
+    rows.filter(|&i| is_bad(i)).count()
 }
 
 fn input(column: FgallColumn, rows: usize, name: &str) -> Outcome<Strided> {

@@ -1,10 +1,10 @@
 //! A recipe worked out.
 
 use super::bench::FGALL_NAME_BYTES;
-use super::error::{Failure, FgallError, Outcome};
-use super::guard::{guard, handle, out, out_struct, versioned};
+use super::error::FgallError;
+use super::guard::{deliver_all, guard, handle, out_struct, versioned};
 use super::recipe::FgallRecipe;
-use super::status::{FGALL_BUFFER_TOO_SMALL, FgallStatus};
+use super::status::FgallStatus;
 use super::strings::fixed;
 use crate::composition::{Bulk, Component};
 use crate::quantity::{
@@ -281,26 +281,9 @@ pub unsafe extern "C" fn fgall_recipe_lines(
     unsafe {
         guard(error, || {
             let recipe = handle(recipe, "recipe")?;
-            let needed = out(needed, "needed")?;
             let made = recipe.recipe.evaluate()?;
-            needed.put(made.lines.len());
-            write_lines(&made, lines, capacity)
+            let all = made.lines.iter().map(FgallLine::of);
+            deliver_all(all, lines, capacity, needed, "lines")
         })
     }
-}
-
-/// # Safety
-/// As for the whole room; `lines` has room for `capacity` of them.
-unsafe fn write_lines(made: &Evaluation, lines: *mut FgallLine, capacity: usize) -> Outcome<()> {
-    let count = made.lines.len();
-    if capacity < count {
-        let short = format!("= {capacity}, but there are {count} lines");
-        let failure = Failure::new(FGALL_BUFFER_TOO_SMALL, "capacity", &short);
-        return Err(failure.with_value(capacity as f64));
-    }
-    for (i, line) in made.lines.iter().enumerate() {
-        // SAFETY: i < count <= capacity, by the caller's promise.
-        unsafe { out(lines.wrapping_add(i), "lines") }?.put(FgallLine::of(line));
-    }
-    Ok(())
 }

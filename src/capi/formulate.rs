@@ -21,7 +21,7 @@ pub const FGALL_EQUAL_IRON_II: u32 = 1;
 /// What a substitution keeps equal: the galloyl units, free gallic acid included.
 pub const FGALL_EQUAL_GALLOYL: u32 = 2;
 
-fn equal_of(equal: u32) -> Outcome<Equal> {
+pub(super) fn equal_of(equal: u32) -> Outcome<Equal> {
     match equal {
         FGALL_EQUAL_IRON_II => Ok(Equal::IronII),
         FGALL_EQUAL_GALLOYL => Ok(Equal::Galloyl),

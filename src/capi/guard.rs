@@ -2,8 +2,8 @@
 
 use super::error::{Failure, FgallError, Outcome};
 use super::status::{
-    FGALL_FOREIGN_VALUE, FGALL_MISALIGNED, FGALL_NULL_POINTER, FGALL_OK, FGALL_PANIC,
-    FGALL_STRUCT_SIZE, FgallStatus,
+    FGALL_BUFFER_TOO_SMALL, FGALL_FOREIGN_VALUE, FGALL_MISALIGNED, FGALL_NULL_POINTER, FGALL_OK,
+    FGALL_PANIC, FGALL_STRUCT_SIZE, FgallStatus,
 };
 use core::mem::{align_of, size_of};
 use core::ptr::NonNull;
@@ -198,6 +198,33 @@ pub(super) unsafe fn read_array<T: Copy>(
     Ok((0..count)
         .map(|i| unsafe { pointer.add(i).read() })
         .collect())
+}
+
+/// Writes every item into the caller's array if there is room for all of them,
+/// and in any case how many there are.
+///
+/// # Safety
+/// As for the whole room; `array` has room for `capacity` of them.
+pub(super) unsafe fn deliver_all<T>(
+    items: impl ExactSizeIterator<Item = T>,
+    array: *mut T,
+    capacity: usize,
+    needed: *mut usize,
+    name: &str,
+) -> Outcome<()> {
+    let count = items.len();
+    // SAFETY: as promised by the caller.
+    unsafe { out(needed, "needed") }?.put(count);
+    if capacity < count {
+        let short = format!("= {capacity}, but there are {count} {name}");
+        let failure = Failure::new(FGALL_BUFFER_TOO_SMALL, "capacity", &short);
+        return Err(failure.with_value(capacity as f64));
+    }
+    for (i, item) in items.take(count).enumerate() {
+        // SAFETY: i < count <= capacity, by the caller's promise.
+        unsafe { out(array.wrapping_add(i), name) }?.put(item);
+    }
+    Ok(())
 }
 
 /// Refuses bits of a `set` field that mean nothing here.

@@ -17,6 +17,7 @@
 
 mod bench;
 mod bottles;
+mod check;
 mod chem;
 mod columns;
 mod composition;
@@ -32,10 +33,12 @@ mod rounding;
 mod sheet;
 mod status;
 mod strings;
+mod verdicts;
 mod version;
 
 pub use bench::*;
 pub use bottles::*;
+pub use check::*;
 pub use chem::*;
 pub use columns::*;
 pub use composition::*;
@@ -49,4 +52,5 @@ pub use recipe::*;
 pub use rounding::*;
 pub use sheet::*;
 pub use status::*;
+pub use verdicts::*;
 pub use version::*;

@@ -1,13 +1,13 @@
 //! Oxygen in the bottle: the upper bound.
 
-use super::error::{Blame, FgallError, Outcome, no_such_index, unknown_name};
+use super::error::{Blame, Failure, FgallError, Outcome, no_such_index, unknown_name};
 use super::guard::{guard, known_bits, out, out_struct, read_struct, versioned};
-use super::status::FgallStatus;
+use super::status::{FGALL_EITHER_OR, FgallStatus};
 use super::strings::{deliver, text};
-use crate::oxidation::{Air, Bottle, Closure, OxygenBound, closures};
+use crate::oxidation::{Air, Bottle, Closure, OxygenBound, closures, polymers};
 use crate::quantity::{
     ReadAmount, ReadMassConcentration, ReadTime, Share, celsius, days, kilopascals, milliliters,
-    moles_per_liter,
+    millimeters, moles_per_liter, square_centimeters,
 };
 use core::ffi::c_char;
 use core::mem::size_of;
@@ -29,6 +29,9 @@ pub const FGALL_BOTTLE_STATED_SHARE: u32 = 64;
 /// Bit of FgallBottle.set: the ink was freed of oxygen before filling (it has
 /// no field).
 pub const FGALL_BOTTLE_WITHOUT_DISSOLVED_OXYGEN: u32 = 128;
+/// Bit of FgallBottle.set: wall_polymer, wall_area_cm2 and wall_thickness_mm
+/// are given, and closure is NULL.
+pub const FGALL_BOTTLE_WALL: u32 = 256;
 
 /// A bottle of ink and how it is used.
 #[repr(C)]
@@ -42,7 +45,8 @@ pub struct FgallBottle {
     pub fill_ml: f64,
     /// Iron(II) at filling, 1e-6 to 10 mol/L.
     pub iron_ii_mol_per_l: f64,
-    /// Identifier of the closure (see fgall_closure_id); NULL: sealed glass.
+    /// Identifier of the closure (see fgall_closure_id) of a glass bottle;
+    /// NULL: sealed glass, or the wall below.
     pub closure: *const c_char,
     /// Which of the rest is given: FGALL_BOTTLE_… bits.
     pub set: u32,
@@ -62,26 +66,81 @@ pub struct FgallBottle {
     pub iron_per_oxygen: f64,
     /// The lost share of iron(II) that is asked after; 0.1 if not given.
     pub stated_share: f64,
+    /// Identifier of the polymer of a bottle under a tight cap (see
+    /// fgall_polymer_id).
+    pub wall_polymer: *const c_char,
+    /// Area of its wall, 0 to 1e7 cm2.
+    pub wall_area_cm2: f64,
+    /// Thickness of its wall, 0.001 to 1000 mm.
+    pub wall_thickness_mm: f64,
 }
 versioned!(FgallBottle);
 
-fn closure_called(id: &str) -> Outcome<Closure> {
-    let row = closures().iter().find(|row| row.id == id);
-    row.map(Closure::of)
-        .ok_or_else(|| unknown_name("closure", id))
+/// What keeps the air out: a closure by its identifier, or a wall.
+pub(super) struct Barrier {
+    pub(super) closure: *const c_char,
+    pub(super) wall_given: bool,
+    pub(super) wall_polymer: *const c_char,
+    pub(super) wall_area_cm2: f64,
+    pub(super) wall_thickness_mm: f64,
+}
+
+impl Barrier {
+    /// Sealed glass when neither is given.
+    ///
+    /// # Safety
+    /// As for the whole room.
+    pub(super) unsafe fn closure(&self) -> Outcome<Closure> {
+        match (self.closure.is_null(), self.wall_given) {
+            (true, false) => Ok(Closure::SEALED_GLASS),
+            (true, true) => {
+                // SAFETY: as promised by the caller.
+                let id = unsafe { text(self.wall_polymer, "wall_polymer") }?;
+                self.wall_of(id)
+            }
+            (false, false) => {
+                // SAFETY: as promised by the caller.
+                let id = unsafe { text(self.closure, "closure") }?;
+                let row = closures().iter().find(|row| row.id == id);
+                row.map(Closure::of)
+                    .ok_or_else(|| unknown_name("closure", id))
+            }
+            (false, true) => Err(Failure::new(
+                FGALL_EITHER_OR,
+                "closure",
+                "is given, and a wall too",
+            )),
+        }
+    }
+
+    fn wall_of(&self, id: &str) -> Outcome<Closure> {
+        let row = polymers().iter().find(|row| row.id == id);
+        let row = row.ok_or_else(|| unknown_name("wall_polymer", id))?;
+        let (area_cm2, thickness_mm) = (self.wall_area_cm2, self.wall_thickness_mm);
+        let wall = Closure::wall(row, square_centimeters(area_cm2), millimeters(thickness_mm));
+        wall.arg_of(&[
+            ("wall area", "wall_area_cm2", area_cm2),
+            ("wall thickness", "wall_thickness_mm", thickness_mm),
+        ])
+    }
 }
 
 /// # Safety
 /// As for the whole room.
 unsafe fn bottle_of(b: &FgallBottle) -> Outcome<Bottle> {
-    known_bits(b.set, 255, "set")?;
+    known_bits(b.set, 511, "set")?;
     let given = |bit| b.set & bit != 0;
     let iron = moles_per_liter(b.iron_ii_mol_per_l);
     let mut out = Bottle::builder(milliliters(b.capacity_ml), milliliters(b.fill_ml), iron);
-    if !b.closure.is_null() {
-        // SAFETY: as promised by the caller.
-        out = out.closure(closure_called(unsafe { text(b.closure, "closure") }?)?);
-    }
+    let barrier = Barrier {
+        closure: b.closure,
+        wall_given: given(FGALL_BOTTLE_WALL),
+        wall_polymer: b.wall_polymer,
+        wall_area_cm2: b.wall_area_cm2,
+        wall_thickness_mm: b.wall_thickness_mm,
+    };
+    // SAFETY: as promised by the caller.
+    out = out.closure(unsafe { barrier.closure() }?);
     if given(FGALL_BOTTLE_AIR) {
         let air = Air::at(celsius(b.temperature_c), kilopascals(b.pressure_kpa));
         out = out.air(air.arg_of(&[
@@ -257,6 +316,40 @@ pub unsafe extern "C" fn fgall_closure_id(
         guard(error, || {
             let row = closures().get(index);
             let row = row.ok_or_else(|| no_such_index("index", index, closures().len()))?;
+            deliver(row.id, buffer, capacity, needed)
+        })
+    }
+}
+
+/// Number of polymers in the catalogue.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn fgall_polymer_count(
+    count: *mut usize,
+    error: *mut FgallError,
+) -> FgallStatus {
+    // SAFETY: the caller keeps the pointer rules of this room.
+    unsafe {
+        guard(error, || {
+            out(count, "count")?.put(polymers().len());
+            Ok(())
+        })
+    }
+}
+
+/// Identifier of the polymer at an index below the count.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn fgall_polymer_id(
+    index: usize,
+    buffer: *mut c_char,
+    capacity: usize,
+    needed: *mut usize,
+    error: *mut FgallError,
+) -> FgallStatus {
+    // SAFETY: the caller keeps the pointer rules of this room.
+    unsafe {
+        guard(error, || {
+            let row = polymers().get(index);
+            let row = row.ok_or_else(|| no_such_index("index", index, polymers().len()))?;
             deliver(row.id, buffer, capacity, needed)
         })
     }

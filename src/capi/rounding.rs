@@ -3,14 +3,14 @@
 use super::bench::FGALL_NAME_BYTES;
 use super::error::{Blame, FgallError, Outcome};
 use super::guard::{
-    foreign, guard, handle, handle_mut, out_struct, out_struct_if_wanted, read_array, read_struct,
-    versioned,
+    deliver_all, foreign, guard, handle, handle_mut, out_struct, out_struct_if_wanted, read_array,
+    read_struct, read_struct_if_given, versioned,
 };
 use super::recipe::FgallRecipe;
 use super::status::FgallStatus;
 use super::strings::{fixed, text};
-use crate::quantity::{ReadMolarConcentration, ReadVolume, grams, milliliters, within};
-use crate::recipe::{Kit, Measure, Recipe, smallest_batch};
+use crate::quantity::{ReadMass, ReadMolarConcentration, ReadVolume, grams, milliliters, within};
+use crate::recipe::{Kit, Measure, Recipe, RoundedLine, StockAdvice, smallest_batch};
 use core::ffi::c_char;
 use core::mem::size_of;
 
@@ -69,6 +69,18 @@ unsafe fn kit_of(kit: &FgallKit) -> Outcome<Kit> {
         out = out.with(name, measure(&tool)?);
     }
     Ok(out)
+}
+
+/// The tools, where the caller named any.
+///
+/// # Safety
+/// As for the whole room.
+pub(super) unsafe fn kit_if_given(kit: *const FgallKit) -> Outcome<Option<Kit>> {
+    // SAFETY: as promised by the caller.
+    unsafe {
+        let kit = read_struct_if_given(kit, "kit")?;
+        kit.map(|kit| kit_of(&kit)).transpose()
+    }
 }
 
 fn measure(tool: &FgallTool) -> Outcome<Measure> {
@@ -148,6 +160,73 @@ pub unsafe extern "C" fn fgall_recipe_round(
     }
 }
 
+/// One amount and what rounding it alone does to the ink, all else left exact.
+#[repr(C)]
+#[derive(Clone, Copy)]
+pub struct FgallRoundedLine {
+    /// Name of the lot.
+    pub lot: [c_char; FGALL_NAME_BYTES],
+    /// Its tool: FGALL_TOOL_….
+    pub tool: u32,
+    /// The mass asked for.
+    pub exact_g: f64,
+    /// The mass that is taken.
+    pub rounded_g: f64,
+    /// Steps of the tool that is: a whole number.
+    pub steps: f64,
+    /// Relative change of the iron(II) concentration.
+    pub iron_error: f64,
+    /// Relative change of iron per galloyl; 0 without tannin.
+    pub ratio_error: f64,
+    /// Change of the strong acid concentration.
+    pub acid_error_mol_per_l: f64,
+}
+
+impl FgallRoundedLine {
+    fn of(line: &RoundedLine) -> FgallRoundedLine {
+        FgallRoundedLine {
+            lot: fixed(&line.lot),
+            tool: match line.measure {
+                Measure::Balance { .. } => FGALL_TOOL_BALANCE,
+                Measure::Cylinder { .. } => FGALL_TOOL_CYLINDER,
+                Measure::Spoon { .. } => FGALL_TOOL_SPOON,
+                Measure::Dropper { .. } => FGALL_TOOL_DROPPER,
+            },
+            exact_g: line.exact.in_grams(),
+            rounded_g: line.rounded.in_grams(),
+            steps: line.steps,
+            iron_error: line.iron_error,
+            ratio_error: line.ratio_error,
+            acid_error_mol_per_l: line.acid_error.in_moles_per_liter(),
+        }
+    }
+}
+
+/// What fgall_recipe_round would do to each amount, in working order; make-ups
+/// are not among them, and the recipe is left as it is. Written to `lines` if
+/// there is room for all (capacity is a number of lines), and in any case
+/// *needed says how many there are.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn fgall_recipe_rounding_lines(
+    recipe: *const FgallRecipe,
+    kit: *const FgallKit,
+    lines: *mut FgallRoundedLine,
+    capacity: usize,
+    needed: *mut usize,
+    error: *mut FgallError,
+) -> FgallStatus {
+    // SAFETY: the caller keeps the pointer rules of this room.
+    unsafe {
+        guard(error, || {
+            let recipe = handle(recipe, "recipe")?;
+            let kit = kit_of(&read_struct(kit, "kit")?)?;
+            let rounding = recipe.recipe.rounded(&kit)?;
+            let all = rounding.lines.iter().map(FgallRoundedLine::of);
+            deliver_all(all, lines, capacity, needed, "lines")
+        })
+    }
+}
+
 /// The smallest batch that can honestly be weighed.
 #[repr(C)]
 #[derive(Clone, Copy)]
@@ -160,7 +239,8 @@ pub struct FgallSmallestBatch {
     pub factor: f64,
     /// The lot whose weighing sets it.
     pub limited_by: [c_char; FGALL_NAME_BYTES],
-    /// Weighings of the recipe as it is that want a stock solution.
+    /// Weighings of the recipe as it is that want a stock solution; see
+    /// fgall_recipe_stocks.
     pub stocks_wanted: usize,
 }
 versioned!(FgallSmallestBatch);
@@ -190,6 +270,59 @@ pub unsafe extern "C" fn fgall_recipe_smallest_batch(
                 stocks_wanted: batch.stocks.len(),
             });
             Ok(())
+        })
+    }
+}
+
+/// A stock solution in place of a weighing that is too small: weigh more, make
+/// it up, and take a part of it. Mind what the lot is: acids go into water,
+/// not water into acids, and local rules come first.
+#[repr(C)]
+#[derive(Clone, Copy)]
+pub struct FgallStock {
+    /// Name of the lot.
+    pub lot: [c_char; FGALL_NAME_BYTES],
+    /// Mass to weigh.
+    pub weigh_g: f64,
+    /// Volume to make the stock up to.
+    pub dissolve_to_ml: f64,
+    /// Volume of stock to take for this batch.
+    pub take_ml: f64,
+}
+
+impl FgallStock {
+    fn of(advice: &StockAdvice) -> FgallStock {
+        FgallStock {
+            lot: fixed(&advice.lot),
+            weigh_g: advice.weigh.in_grams(),
+            dissolve_to_ml: advice.dissolve_to.in_milliliters(),
+            take_ml: advice.take.in_milliliters(),
+        }
+    }
+}
+
+/// A stock solution for every weighing of the recipe as it is that is under so
+/// many steps of its tool (1 to 1e6; twenty is customary). Written to `stocks`
+/// if there is room for all (capacity is a number of stocks), and in any case
+/// *needed says how many there are, often none.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn fgall_recipe_stocks(
+    recipe: *const FgallRecipe,
+    kit: *const FgallKit,
+    steps: f64,
+    stocks: *mut FgallStock,
+    capacity: usize,
+    needed: *mut usize,
+    error: *mut FgallError,
+) -> FgallStatus {
+    // SAFETY: the caller keeps the pointer rules of this room.
+    unsafe {
+        guard(error, || {
+            let recipe = handle(recipe, "recipe")?;
+            let kit = kit_of(&read_struct(kit, "kit")?)?;
+            let batch = smallest_batch(&recipe.recipe, &kit, steps)?;
+            let all = batch.stocks.iter().map(FgallStock::of);
+            deliver_all(all, stocks, capacity, needed, "stocks")
         })
     }
 }

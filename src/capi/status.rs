@@ -76,6 +76,8 @@ status_codes! {
     pub const FGALL_NO_SOLUTION: u32 = 29;
     /// A text is not the JSON that is wanted here.
     pub const FGALL_BAD_JSON: u32 = 30;
+    /// Of two settings only one may be given.
+    pub const FGALL_EITHER_OR: u32 = 31;
     /// A fault in the library itself; please report it.
     pub const FGALL_PANIC: u32 = 99;
 }

@@ -6,7 +6,7 @@ use core::ffi::c_char;
 /// The binary interface this header describes; compare it with
 /// fgall_abi_version() when the library is loaded at run time. It grows when a
 /// struct or a function changes; new functions alone leave it as it is.
-pub const FGALL_ABI_VERSION: u32 = 1;
+pub const FGALL_ABI_VERSION: u32 = 2;
 
 /// Version of the library, such as "0.1.0". Static: do not free it.
 #[unsafe(no_mangle)]

@@ -1,6 +1,6 @@
 //! The usual cautions, for the materials at hand.
 
-use crate::bench::{Material, TanninForm};
+use crate::bench::{Material, TanninClass, TanninForm};
 use crate::composition::{Bulk, Component};
 use crate::recipe::Evaluation;
 
@@ -30,15 +30,27 @@ pub fn cautions(made: &Evaluation) -> Vec<String> {
     if c.iron().value > 0.0 {
         say("Iron salts are poisonous to small children by mouth and irritate skin and eyes: out of reach, no tasting, label the bottle.".into());
     }
+    if c.iron_iii().value > c.iron_ii().value
+        || c.amount(Component::Chloride).value > c.iron().value
+    {
+        say("Iron chlorides and iron(III) salts can damage the eyes for good: goggles.".into());
+    }
     let mut acids = false;
     for line in &made.lines {
+        for own in line.lot.cautions() {
+            say(own.clone());
+        }
         match line.lot.material() {
             Some(Material::Acid(row)) => {
                 acids |= row.strong_protons > 0.0;
                 say(named(row.name, row.caution));
             }
             Some(Material::Preservative(row)) => say(named(row.name, row.caution)),
-            Some(Material::TanninSource(row)) if row.form == TanninForm::Plant => {
+            Some(Material::Dye(row)) => say(named(row.name, row.caution)),
+            Some(Material::Gum(row)) => say(named(row.name, row.caution)),
+            Some(Material::TanninSource(row))
+                if row.form == TanninForm::Plant && row.class != TanninClass::TeaPolyphenols =>
+            {
                 say(
                     "Dust of galls, leaf and bark irritates the lungs: grind damp or with a mask."
                         .into(),
@@ -55,9 +67,6 @@ pub fn cautions(made: &Evaluation) -> Vec<String> {
             "Dyes stain for good and some are harmful: read the supplier's sheet, no dust, gloves."
                 .into(),
         );
-    }
-    if c.amount(Component::Ethanol).value > 0.0 {
-        say("Ethanol burns: no flame.".into());
     }
     say("The finished ink is acid and stains; it eats steel and weak papers. Not for children without supervision. Local rules and licensed practice come first.".into());
     out

@@ -5,7 +5,9 @@
 //! there is 12 times the usual phenol in it. Each [`Finding`] names its figure,
 //! the limit it was held against and where that limit comes from.
 
+mod acid;
 mod cautions;
+mod dissolved;
 mod rules;
 
 pub use cautions::cautions;
@@ -68,6 +70,8 @@ pub enum Code {
     SaltNotFit,
     /// A tannin that does not blacken with iron like gallotannin.
     TanninClass,
+    /// An acid that holds iron back from the tannin.
+    MasksIron,
     /// A dose far from the reference inks.
     DoseFarFromReference,
     /// More than dissolves.
@@ -94,6 +98,7 @@ impl Code {
             Code::IronIII => "iron_iii",
             Code::SaltNotFit => "salt_not_fit",
             Code::TanninClass => "tannin_class",
+            Code::MasksIron => "masks_iron",
             Code::DoseFarFromReference => "dose_far_from_reference",
             Code::BeyondSolubility => "beyond_solubility",
             Code::WaterEatsAcid => "water_eats_acid",

@@ -1,20 +1,18 @@
 //! The rules, one function each.
 
-use super::{Code, Finding, Severity};
-use crate::bench::{
-    Dye, IronSalt, Material, Preservative, TanninClass, TanninSource, Usability, solubility,
-};
-use crate::chem;
-use crate::chem::constants::{GALLIC_ACID, GREEN_VITRIOL, IRON, IRON_II_CHLORIDE, IRON_II_SULFATE};
+use super::{Code, Finding, Severity, acid, dissolved};
+use crate::bench::{Dye, IronSalt, Material, TanninClass, TanninSource, Usability};
+use crate::chem::constants::{GREEN_VITRIOL, IRON};
 use crate::composition::{Bulk, Component, Verdict, criteria};
-use crate::quantity::{ReadMass, ReadMassConcentration, ReadMolarConcentration, celsius};
+use crate::quantity::{ReadMass, ReadMassConcentration};
 use crate::recipe::{Evaluation, Kit, Line};
 use crate::source::{Range, Source, Status};
 use crate::standards::reference_inks;
 
 /// Steps under which a weighing is too small: an error of 2.5 %.
 const FEWEST_STEPS: f64 = 20.0;
-const COMMON_PRACTICE: Source = Source::new("usage of the trade", Status::CommonPractice);
+pub(super) const COMMON_PRACTICE: Source =
+    Source::new("usage of the trade", Status::CommonPractice);
 
 /// Everything worth saying about a recipe that was worked out.
 ///
@@ -29,15 +27,17 @@ pub fn check(made: &Evaluation, kit: Option<&Kit>) -> Vec<Finding> {
     iron_iii(made, &mut found);
     for (material, line) in materials(made) {
         match material {
-            Material::IronSalt(salt) => salt_not_fit(salt, line, &mut found),
+            Material::IronSalt(salt) => salt_not_fit(salt, line, made, &mut found),
             Material::TanninSource(source) => tannin_class(source, line, &mut found),
             Material::Dye(dye) => dye_clash(dye, made, &mut found),
-            Material::Preservative(p) => preservative(p, made, line, &mut found),
             _ => {}
         }
     }
-    solubilities(made, &mut found);
-    acid(made, &mut found);
+    masks_iron(made, &mut found);
+    dissolved::preservatives(made, &mut found);
+    dissolved::solubilities(made, &mut found);
+    acid::water_eats_acid(made, &mut found);
+    acid::no_acid(made, &mut found);
     if let Some(kit) = kit {
         small_weighings(made, kit, &mut found);
     }
@@ -110,7 +110,8 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
             code: Code::IronInExcess,
             severity: Severity::Warning,
             message: format!(
-                "iron in excess by every published convention ({ratio:.2} iron per galloyl unit): the free iron eats paper"
+                "iron in excess by all {} conventions compared ({ratio:.2} iron per galloyl unit): the free iron eats paper",
+                criteria().len()
             ),
             value: ratio,
             limit: largest,
@@ -122,7 +123,7 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
             code: Code::TanninInExcess,
             severity: Severity::Notice,
             message: format!(
-                "tannin in excess by every published convention ({ratio:.2} iron per galloyl unit): paler, but easy on paper"
+                "tannin in excess by every convention compared ({ratio:.2} iron per galloyl unit): paler, but easy on paper"
             ),
             value: ratio,
             limit: criteria()[2].balanced.min / 10.0,
@@ -139,7 +140,7 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
                 code: Code::RatioOutsideHistory,
                 severity: Severity::Warning,
                 message: format!(
-                    "as galls to vitriol this is {galls:.2} : 1, outside everything found in old recipes ({} to {}): a slip of unit or decimal?",
+                    "as galls to vitriol this is {galls:.2} : 1, outside all 60 old recipes compared ({} to {}): a slip of unit or decimal?",
                     history.min, history.max
                 ),
                 value: galls,
@@ -150,51 +151,54 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
     }
 }
 
-/// A hydrate weighed as another hits a published iron figure by exactly the
-/// factor between the two.
+/// A dried salt weighed as if it were crystals: with crystals the batch would
+/// be a published ink, as it is it matches none.
 fn wrong_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
-    let iron = made
-        .composition
-        .iron_mass_concentration()
-        .in_grams_per_liter();
-    let published = reference_inks().iter().flat_map(|ink| {
-        let vitriol = ink.doses.iter().find(|d| d.material == HEPTAHYDRATE);
-        vitriol.map(|d| (ink, d.g_per_l * IRON / GREEN_VITRIOL))
-    });
-    let hydrate = materials(made).into_iter().find_map(|(m, line)| match m {
-        Material::IronSalt(s) if OTHER_HYDRATES.contains(&s.id) => Some((s, line)),
-        _ => None,
-    });
-    let Some((salt, line)) = hydrate else { return };
-    let factor = chem::molar_mass(HEPTAHYDRATE_FORMULA)
-        .and_then(|hepta| Ok(hepta.value / chem::molar_mass(salt.formula)?.value));
-    let Ok(factor) = factor else { return };
-    for (ink, reference) in published {
-        // Two per cent: the digits to which old formulas are rounded.
-        let meant = (iron / factor - reference).abs() < 0.02 * reference;
-        if meant && (iron - reference).abs() > 0.05 * reference {
-            found.push(Finding {
-                code: Code::WrongHydrate,
-                severity: Severity::Warning,
-                message: format!(
-                    "{:.2} g of {} carries {factor:.2} times the iron of as much green vitriol, and the batch would match {} with crystals: if the recipe meant crystals, take {:.2} g",
-                    line.mass.in_grams(),
-                    line.lot.name(),
-                    ink.name,
-                    line.mass.in_grams() / factor
-                ),
-                value: iron,
-                limit: reference,
-                unit: "g/L",
-                source: ink.source,
-            });
-            return;
+    let c = &made.composition;
+    let published = || {
+        reference_inks().iter().filter_map(|ink| {
+            let vitriol = ink.doses.iter().find(|d| d.material == HEPTAHYDRATE)?;
+            Some((ink, vitriol.g_per_l * IRON / GREEN_VITRIOL))
+        })
+    };
+    // Two to three per cent: the digits to which old formulas are rounded.
+    let is_one = |iron: f64, reference: f64| (iron - reference).abs() < 0.025 * reference;
+    let iron = c.iron_mass_concentration().in_grams_per_liter();
+    if published().any(|(_, reference)| is_one(iron, reference)) {
+        return;
+    }
+    for (material, line) in materials(made) {
+        let dried = matches!(material, Material::IronSalt(s) if OTHER_HYDRATES.contains(&s.id));
+        let liters = c.volume().value * 1e3;
+        let grams = line.mass.in_grams() * line.reach;
+        if !dried || liters <= 0.0 || grams <= 0.0 {
+            continue;
         }
+        let brings = line.lot.composition(line.mass * line.reach).iron().value;
+        let crystals = grams * 1e-3 / GREEN_VITRIOL;
+        let meant = iron + (crystals - brings) * IRON * 1e3 / liters;
+        let Some((ink, reference)) = published().find(|(_, r)| is_one(meant, *r)) else {
+            continue;
+        };
+        let factor = brings / crystals;
+        found.push(Finding {
+            code: Code::WrongHydrate,
+            severity: Severity::Warning,
+            message: format!(
+                "{grams:.2} g of {} carries {factor:.2} times the iron of as much green vitriol, and the batch would match {} with crystals: if the recipe meant crystals, take {:.2} g",
+                line.lot.name(),
+                ink.name,
+                grams / factor
+            ),
+            value: iron,
+            limit: reference,
+            unit: "g/L",
+            source: ink.source,
+        });
     }
 }
 
 const HEPTAHYDRATE: &str = "iron_ii_sulfate_heptahydrate";
-const HEPTAHYDRATE_FORMULA: &str = "FeSO4·7H2O";
 const OTHER_HYDRATES: &[&str] = &[
     "iron_ii_sulfate_anhydrous",
     "iron_ii_sulfate_monohydrate",
@@ -262,12 +266,14 @@ fn iron_iii(made: &Evaluation, found: &mut Vec<Finding>) {
     });
 }
 
-fn salt_not_fit(salt: &IronSalt, line: &Line, found: &mut Vec<Finding>) {
+fn salt_not_fit(salt: &IronSalt, line: &Line, made: &Evaluation, found: &mut Vec<Finding>) {
+    let dissolved_by_acid =
+        salt.id == "iron_ii_carbonate" && made.composition.strong_acid().value > 0.0;
     let severity = match salt.usability {
         Usability::Yes => return,
-        Usability::Limited => Severity::Notice,
         // A deliberate trace is told from a main salt by `iron_iii`.
-        Usability::TraceOnly => Severity::Notice,
+        Usability::Limited | Usability::TraceOnly => Severity::Notice,
+        Usability::No if dissolved_by_acid => Severity::Notice,
         Usability::No => Severity::Error,
     };
     let because = if salt.reason.is_empty() {
@@ -282,8 +288,53 @@ fn salt_not_fit(salt: &IronSalt, line: &Line, found: &mut Vec<Finding>) {
         value: line.mass.in_grams(),
         limit: 0.0,
         unit: "g",
-        source: salt.source,
+        source: COMMON_PRACTICE,
     });
+}
+
+/// Acids that hold iron back from the tannin, with the share of the iron from
+/// which on it shows.
+const MASKING: &[(Component, f64, Severity, &str)] = &[
+    (
+        Component::Oxalate,
+        0.1,
+        Severity::Error,
+        "oxalate throws down yellow iron(II) oxalate and bleaches the line",
+    ),
+    (
+        Component::Citrate,
+        0.3,
+        Severity::Warning,
+        "citrate holds the iron(III) back: a paler line",
+    ),
+    (
+        Component::Phosphate,
+        0.3,
+        Severity::Warning,
+        "phosphate holds the iron(III) back: a paler line",
+    ),
+];
+
+fn masks_iron(made: &Evaluation, found: &mut Vec<Finding>) {
+    let c = &made.composition;
+    let iron = c.iron().value;
+    for &(component, limit, severity, words) in MASKING {
+        let share = c.amount(component).value / iron;
+        if iron > 0.0 && share > limit {
+            found.push(Finding {
+                code: Code::MasksIron,
+                severity,
+                message: format!("{words} ({share:.2} mol per mol of iron)"),
+                value: share,
+                limit,
+                unit: "mol/mol",
+                source: Source::new(
+                    "strong complexes and a sparingly soluble oxalate; the limits are ours",
+                    Status::ExpertGuess,
+                ),
+            });
+        }
+    }
 }
 
 fn tannin_class(source: &TanninSource, line: &Line, found: &mut Vec<Finding>) {
@@ -325,173 +376,6 @@ fn dye_clash(dye: &Dye, made: &Evaluation, found: &mut Vec<Finding>) {
     }
 }
 
-fn preservative(p: &Preservative, made: &Evaluation, line: &Line, found: &mut Vec<Finding>) {
-    let liters = made.composition.volume().value * 1e3;
-    if liters <= 0.0 {
-        return;
-    }
-    let share = made
-        .solutions
-        .get(line.solution)
-        .map_or(1.0, |s| s.used.value());
-    let dose = line.mass.in_grams() * share / liters;
-    if let Some(reference) = p.reference_dose_g_per_l {
-        let times = dose / reference;
-        if times > 4.0 {
-            found.push(Finding {
-                code: Code::DoseFarFromReference,
-                severity: Severity::Warning,
-                message: format!(
-                    "{dose:.2} g/L of {} is {times:.1} times the dose of the reference inks ({reference} g/L): a printed slip of 12.5 times is in circulation",
-                    p.name
-                ),
-                value: dose,
-                limit: reference,
-                unit: "g/L",
-                source: p.source,
-            });
-        }
-    } else if dose > 2.0 * p.dose_g_per_l.max && p.dose_g_per_l.max > 0.0 {
-        found.push(Finding {
-            code: Code::DoseFarFromReference,
-            severity: Severity::Warning,
-            message: format!(
-                "{dose:.2} g/L of {} is well above the doses met with (up to {} g/L)",
-                p.name, p.dose_g_per_l.max
-            ),
-            value: dose,
-            limit: p.dose_g_per_l.max,
-            unit: "g/L",
-            source: p.source,
-        });
-    }
-    // The free acid or phenol is what has to stay dissolved.
-    let held = p
-        .ions
-        .first()
-        .map_or(0.0, |&(c, _)| preservative_g_per_l(made, c));
-    if let Some(limit) = p.solubility_g_per_l.filter(|limit| held > *limit) {
-        found.push(Finding {
-            code: Code::BeyondSolubility,
-            severity: Severity::Warning,
-            message: format!(
-                "{held:.1} g/L of {} is more than acid water dissolves (about {limit} g/L): crystals or an oil film",
-                p.name
-            ),
-            value: held,
-            limit,
-            unit: "g/L",
-            source: p.source,
-        });
-    }
-}
-
-/// Grams per litre of the acting form of a preservative component.
-fn preservative_g_per_l(made: &Evaluation, component: Component) -> f64 {
-    let kg_per_mol = crate::composition::preservative_kg_per_mol(component);
-    made.composition.molarity(component).value * kg_per_mol
-}
-
-/// Cold water dissolves about this much gallic acid.
-const GALLIC_ACID_G_PER_L: (f64, Source) = (
-    11.4,
-    Source::new(
-        "12.6 g/L of the monohydrate at 25.6 °C, J. Chem. Eng. Data 2010, 55, 3101; counted anhydrous",
-        Status::Published,
-    ),
-);
-
-fn solubilities(made: &Evaluation, found: &mut Vec<Finding>) {
-    let c = &made.composition;
-    let gallic = c.molarity(Component::GallicAcid).value * GALLIC_ACID;
-    let (limit, source) = GALLIC_ACID_G_PER_L;
-    if gallic > limit {
-        found.push(Finding {
-            code: Code::BeyondSolubility,
-            severity: Severity::Warning,
-            message: format!(
-                "{gallic:.1} g/L of gallic acid is more than cold water dissolves ({limit} g/L); sulfate salts out more"
-            ),
-            value: gallic,
-            limit,
-            unit: "g/L",
-            source,
-        });
-    }
-    let water = c.mass_of(Bulk::Water).in_grams();
-    for (formula, counter_ion, kg_per_mol) in [
-        ("FeSO4", Component::Sulfate, IRON_II_SULFATE),
-        ("FeCl2", Component::Chloride, IRON_II_CHLORIDE),
-    ] {
-        let enough = c.amount(counter_ion).value >= 0.9 * c.iron_ii().value;
-        let Some(curve) = solubility(formula).filter(|_| enough && water > 0.0) else {
-            continue;
-        };
-        let Ok(held) = curve.saturated(celsius(20.0)) else {
-            continue;
-        };
-        let salt = c.iron_ii().value * kg_per_mol * 1e3;
-        let percent = 100.0 * salt / (salt + water);
-        if percent > held.as_percent() {
-            found.push(Finding {
-                code: Code::BeyondSolubility,
-                severity: Severity::Error,
-                message: format!(
-                    "{percent:.1} % {formula} in its water: no more than {:.1} % dissolves at 20 °C",
-                    held.as_percent()
-                ),
-                value: percent,
-                limit: held.as_percent(),
-                unit: "%",
-                source: curve.source,
-            });
-            break;
-        }
-    }
-}
-
-fn acid(made: &Evaluation, found: &mut Vec<Finding>) {
-    let c = &made.composition;
-    let acid = c.concentration(c.strong_acid()).in_millimoles_per_liter();
-    let eaten = c.molarity(Component::Carbonate).in_millimoles_per_liter();
-    let source = Source::new(
-        "alkalinity as CaCO3 over 50.04 g per mol of charge, computed",
-        Status::Computed,
-    );
-    let given = acid + eaten;
-    if eaten > 0.0 && given > 0.0 && eaten / given >= 0.1 {
-        found.push(Finding {
-            code: Code::WaterEatsAcid,
-            severity: if eaten / given > 0.5 {
-                Severity::Warning
-            } else {
-                Severity::Notice
-            },
-            message: format!(
-                "the water's alkalinity eats {eaten:.1} of the {given:.1} mmol/L of acid ({:.0} %): more acid, or distilled water",
-                100.0 * eaten / given
-            ),
-            value: eaten / given,
-            limit: 0.1,
-            unit: "mol/mol",
-            source,
-        });
-    }
-    if acid < 0.0 && c.iron().value > 0.0 {
-        found.push(Finding {
-            code: Code::NoAcid,
-            severity: Severity::Warning,
-            message: format!(
-                "no mineral acid is left ({acid:.1} mmol/L): iron will oxidise and settle soon"
-            ),
-            value: acid,
-            limit: 0.0,
-            unit: "mmol/L",
-            source: COMMON_PRACTICE,
-        });
-    }
-}
-
 fn small_weighings(made: &Evaluation, kit: &Kit, found: &mut Vec<Finding>) {
     for line in &made.lines {
         if !line.counts_for_smallness() || line.mass.value <= 0.0 {
@@ -500,21 +384,30 @@ fn small_weighings(made: &Evaluation, kit: &Kit, found: &mut Vec<Finding>) {
         let Ok(steps) = kit.steps(line.lot, line.mass) else {
             continue;
         };
-        if steps < FEWEST_STEPS {
-            found.push(Finding {
-                code: Code::WeighingTooSmall,
-                severity: Severity::Warning,
-                message: format!(
-                    "{:.2} g of {} is only {steps:.1} steps of its tool, an error of up to {:.0} %: make more, or measure a stock solution",
-                    line.mass.in_grams(),
-                    line.lot.name(),
-                    (50.0 / steps).min(100.0)
-                ),
-                value: steps,
-                limit: FEWEST_STEPS,
-                unit: "steps",
-                source: COMMON_PRACTICE,
-            });
+        let rough = kit.tool(line.lot).is_rough();
+        if !rough && steps >= FEWEST_STEPS {
+            continue;
         }
+        let (grams, name) = (line.mass.in_grams(), line.lot.name());
+        found.push(Finding {
+            code: Code::WeighingTooSmall,
+            severity: if rough {
+                Severity::Notice
+            } else {
+                Severity::Warning
+            },
+            message: if rough {
+                format!("{name} by spoon or drop is good to some 15 %: weigh it if it matters")
+            } else {
+                format!(
+                    "{grams:.2} g of {name} is only {steps:.1} steps of its tool, an error of up to {:.0} %: make more, or measure a stock solution",
+                    (50.0 / steps).min(100.0)
+                )
+            },
+            value: steps,
+            limit: FEWEST_STEPS,
+            unit: "steps",
+            source: COMMON_PRACTICE,
+        });
     }
 }

@@ -43,6 +43,7 @@ molar_masses! {
     IRON_II_CHLORIDE, "molar_mass_iron_ii_chloride", "FeCl2", 0.126_745, 0.000_020_1;
     GREEN_VITRIOL, "molar_mass_green_vitriol", "FeSO4·7H2O", 0.278_006, 0.000_023_1;
     GALLIC_ACID, "molar_mass_gallic_acid", "C7H6O5", 0.170_120, 0.000_014_9;
+    TANNIC_ACID, "molar_mass_tannic_acid", "C76H52O46", 1.701_206, 0.000_159;
     CALCIUM_CARBONATE, "molar_mass_calcium_carbonate", "CaCO3", 0.100_086, 0.000_005_4;
 }
 

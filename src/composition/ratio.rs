@@ -17,16 +17,14 @@ const TANNIN_IN_TRADE_GALLS: f64 = 0.46;
 /// A ratio with nothing below the line is `None`.
 ///
 /// ```
-/// use ferrogall::bench::Lot;
-/// use ferrogall::quantity::grams;
+/// use ferrogall::quantity::liters;
+/// use ferrogall::standards::reference_ink;
 ///
 /// // The three standard inks with tannic acid share one ratio: 1.65 galloyl per iron.
-/// let ink = Lot::of("tannic_acid")?.tannin(1.0, 0.0)?.moisture(0.0, 0.0)?.gallic_acid(0.0, 0.0)?
-///     .build()?.composition(grams(11.7))
-///     .mixed_with(&Lot::of("gallic_acid_monohydrate")?.build()?.composition(grams(3.8)))
-///     .mixed_with(&Lot::of("iron_ii_sulfate_heptahydrate")?.build()?.composition(grams(15.0)));
+/// let recipe = reference_ink("us_federal_writing_1935").unwrap().recipe(liters(1.0), 1.0)?;
+/// let ink = recipe.evaluate()?.composition;
 /// assert!((ink.ratios().galloyl_per_iron.unwrap() - 1.65).abs() < 0.005);
-/// # Ok::<(), ferrogall::bench::LotError>(())
+/// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
@@ -209,6 +207,33 @@ pub enum Verdict {
         /// Iron present per balanced amount; below 1.
         factor: f64,
     },
+}
+
+/// Which side a verdict finds too much of.
+///
+/// ```
+/// assert_eq!(ferrogall::composition::Side::Balanced.to_string(), "balanced");
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
+pub enum Side {
+    /// More iron than the criterion wants.
+    IronInExcess,
+    /// Neither.
+    Balanced,
+    /// More tannin than the criterion wants.
+    TanninInExcess,
+}
+
+impl core::fmt::Display for Side {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.write_str(match self {
+            Side::IronInExcess => "iron in excess",
+            Side::Balanced => "balanced",
+            Side::TanninInExcess => "tannin in excess",
+        })
+    }
 }
 
 impl Criterion {

@@ -4,7 +4,7 @@ use super::FormulateError;
 use crate::bench::Lot;
 use crate::composition::{Component, Composition};
 use crate::quantity::{AmountOfSubstance, Mass, Share, kilograms};
-use crate::recipe::{DEFAULT_YIELD, Extraction, Ingredient, Recipe, RecipeError, Solution};
+use crate::recipe::{Extraction, Ingredient, Recipe, RecipeError, Solution, default_yield};
 
 /// What a substitution keeps equal.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -28,7 +28,7 @@ impl Equal {
         }
     }
 
-    fn name(self) -> &'static str {
+    pub(crate) fn name(self) -> &'static str {
         match self {
             Equal::IronII => "iron(II)",
             Equal::Galloyl => "galloyl",
@@ -153,7 +153,7 @@ impl<'a> Swap<'a> {
     pub fn new(from: &'a Lot, to: &'a Lot, equal: Equal) -> Swap<'a> {
         let usual = |lot: &Lot| {
             if lot.is_plant() {
-                DEFAULT_YIELD.0.typical
+                default_yield(lot).value()
             } else {
                 1.0
             }

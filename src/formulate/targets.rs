@@ -7,7 +7,7 @@ use crate::composition::{Bulk, Component, Composition};
 use crate::quantity::{
     Estimate, Mass, MassConcentration, MolarConcentration, Share, Volume, grams, kilograms, within,
 };
-use crate::recipe::{DEFAULT_HOLD_UP, DEFAULT_YIELD, Extraction, Recipe, Solution};
+use crate::recipe::{DEFAULT_HOLD_UP, Extraction, Recipe, Solution};
 
 /// What the ink shall be.
 ///
@@ -227,17 +227,16 @@ impl Target {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Soak {
     water_per_plant: f64,
-    yield_share: Estimate,
+    yield_share: Option<Estimate>,
     hold_up: f64,
 }
 
 impl Default for Soak {
     /// Ten times its weight of water, default yield and hold-up.
     fn default() -> Self {
-        let y = DEFAULT_YIELD.0;
         Soak {
             water_per_plant: 10.0,
-            yield_share: Estimate::new(y.typical, y.u()).unwrap_or(Estimate::ZERO),
+            yield_share: None,
             hold_up: DEFAULT_HOLD_UP.0.typical,
         }
     }
@@ -259,7 +258,7 @@ impl Soak {
     /// [`OutOfRange`](crate::quantity::OutOfRange).
     pub fn yielding(mut self, share: f64, u: f64) -> Result<Self, crate::quantity::OutOfRange> {
         within("yield", share, 0.0, 1.0, "")?;
-        self.yield_share = Estimate::new(share, u)?;
+        self.yield_share = Some(Estimate::new(share, u)?);
         Ok(self)
     }
 
@@ -281,11 +280,12 @@ impl Soak {
         mass: Mass,
         water: &Lot,
     ) -> Result<Extraction, FormulateError> {
-        Ok(
-            Extraction::new(plant, mass, water, mass * self.water_per_plant)
-                .yielding(self.yield_share.value(), self.yield_share.u())?
-                .holding_back(self.hold_up)?,
-        )
+        let soak = Extraction::new(plant, mass, water, mass * self.water_per_plant)
+            .holding_back(self.hold_up)?;
+        Ok(match self.yield_share {
+            Some(e) => soak.yielding(e.value(), e.u())?,
+            None => soak,
+        })
     }
 }
 
@@ -504,9 +504,12 @@ impl Choice {
                     tannin = tannin.extract(self.soak.extraction(lot, mass, &self.water)?);
                 }
                 Target::Galloyl => tannin = tannin.add(&self.water, water * 0.5).add(lot, mass),
-                Target::GallicAcid | Target::Gum | Target::Dye => tannin = tannin.add(lot, mass),
+                // The larger pot: preservatives and gallic acid hardly dissolve.
+                Target::GallicAcid | Target::Gum | Target::Dye | Target::Preservative => {
+                    tannin = tannin.add(lot, mass);
+                }
                 Target::Iron => iron = iron.add(&self.water, water * 0.3).add(lot, mass),
-                Target::Acid | Target::Preservative => iron = iron.add(lot, mass),
+                Target::Acid => iron = iron.add(lot, mass),
                 Target::Volume => {}
             }
         }

@@ -267,7 +267,7 @@ spec! {
         /// Share of the tannin that passes into the liquid, 0 to 1.
         #[serde(default)]
         yield_share: Option<EstimateSpec>,
-        /// Water that a gram of dry marc keeps.
+        /// Water kept per gram of dry plant matter put in.
         #[serde(default)]
         hold_up_g_per_g: Option<f64>,
     }
@@ -367,7 +367,7 @@ spec! {
         /// Share of the tannin that passes into the liquid, 0 to 1.
         #[serde(default)]
         yield_share: Option<EstimateSpec>,
-        /// Water that a gram of dry marc keeps.
+        /// Water kept per gram of dry plant matter put in.
         #[serde(default)]
         hold_up_g_per_g: Option<f64>,
     }

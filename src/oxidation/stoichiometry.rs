@@ -141,7 +141,7 @@ const SCAVENGERS: &[Scavenger] = &[
     Scavenger {
         id: "sulfur_dioxide",
         name: "sulfur dioxide",
-        molar_mass_g_per_mol: 64.064,
+        molar_mass_g_per_mol: 64.058,
         oxygen_per_mole: 0.5,
         note: SULFITE_NOTE,
         source: counted("2 SO2 + O2 + 2 H2O -> 2 H2SO4"),
@@ -149,7 +149,7 @@ const SCAVENGERS: &[Scavenger] = &[
     Scavenger {
         id: "potassium_metabisulfite",
         name: "potassium metabisulfite",
-        molar_mass_g_per_mol: 222.32,
+        molar_mass_g_per_mol: 222.311,
         oxygen_per_mole: 1.0,
         note: SULFITE_NOTE,
         source: counted("K2S2O5 gives 2 SO2, which take 1 O2"),

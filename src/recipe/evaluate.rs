@@ -52,6 +52,9 @@ pub struct Line<'r> {
     pub(crate) iron_ii: f64,
     /// Galloyl units it brings into the ink, mol.
     pub(crate) galloyl: f64,
+    /// Share of what it brings that reaches the ink (of a soak liquid: that
+    /// drains; of plant matter: nothing but its liquor, see `galloyl`).
+    pub(crate) reach: f64,
     /// Relative standard uncertainty its step adds to its galloyl.
     pub(crate) step_u: f64,
 }
@@ -334,6 +337,7 @@ impl<'r> Line<'r> {
             volume: lot.density().map(|d| mass / d),
             iron_ii: brings.iron_ii().value,
             galloyl: brings.galloyl().value,
+            reach: 1.0,
             step_u: 0.0,
         }
     }
@@ -347,6 +351,7 @@ impl<'r> Line<'r> {
     fn reaching(mut self, share: f64) -> Self {
         self.iron_ii *= share;
         self.galloyl *= share;
+        self.reach *= share;
         self
     }
 

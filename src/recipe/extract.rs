@@ -4,7 +4,7 @@
 //! the liquor's bookkeeping is here.
 
 use super::{Amount, RecipeError};
-use crate::bench::Lot;
+use crate::bench::{Lot, Material, TanninClass};
 use crate::composition::{Bulk, Component, Composition};
 use crate::quantity::{Estimate, Mass, OutOfRange, kilograms, within};
 use crate::source::{Range, Source, Status};
@@ -14,13 +14,13 @@ use crate::source::{Range, Source, Status};
 pub const DEFAULT_YIELD: (Range, Source) = (
     Range::new(0.65, 0.85, 1.0),
     Source::new(
-        "accessible share 0.92 times L/(L+K) with L = 10, K = 0.5 g/g; tea efficiencies, transferred to galls",
+        "0.92 accessible (tea efficiencies) times L/(L+K) with L = 10, K = 0.5 g/g gives 0.88; rounded down for coarse grain",
         Status::ExpertGuess,
     ),
 );
 
-/// Grams of water held back per gram of dry marc drained by gravity; about
-/// 1.2 when pressed in a cloth.
+/// Grams of water held back per gram of dry plant matter put in, drained by
+/// gravity; about 1.2 when pressed in a cloth.
 pub const DEFAULT_HOLD_UP: (Range, Source) = (
     Range::new(1.5, 2.5, 4.0),
     Source::new(
@@ -28,6 +28,18 @@ pub const DEFAULT_HOLD_UP: (Range, Source) = (
         Status::ExpertGuess,
     ),
 );
+
+/// Tea figures say what boiling water delivers, so all of it is in the cup.
+const TEA_YIELD: Range = Range::new(0.8, 1.0, 1.2);
+
+/// The yield of a plant about which nothing is said.
+pub(crate) fn default_yield(plant: &Lot) -> Estimate {
+    let range = match plant.material() {
+        Some(Material::TanninSource(t)) if t.class == TanninClass::TeaPolyphenols => TEA_YIELD,
+        _ => DEFAULT_YIELD.0,
+    };
+    Estimate::new(range.typical, range.u()).unwrap_or(Estimate::ZERO)
+}
 
 /// Plant matter soaked or boiled in a liquid and strained.
 ///
@@ -89,13 +101,12 @@ impl Extraction {
         liquid: &Lot,
         liquid_amount: impl Into<Amount>,
     ) -> Extraction {
-        let yields = DEFAULT_YIELD.0;
         Extraction {
             plant: plant.clone(),
             amount: amount.into(),
             liquid: liquid.clone(),
             liquid_amount: liquid_amount.into(),
-            yield_share: Estimate::new(yields.typical, yields.u()).unwrap_or(Estimate::ZERO),
+            yield_share: default_yield(plant),
             hold_up: DEFAULT_HOLD_UP.0.typical,
         }
     }
@@ -111,7 +122,7 @@ impl Extraction {
         Ok(self)
     }
 
-    /// Grams of water that a gram of dry marc keeps; 0 to 20. Zero when
+    /// Grams of water kept per gram of dry plant matter put in; 0 to 20. Zero when
     /// nothing is strained off.
     ///
     /// # Errors

@@ -12,16 +12,17 @@ mod evaluate;
 mod extract;
 mod rounding;
 mod sheet;
+mod smallest;
 
 pub use amount::{Amount, Ingredient, Portion, Recipe, Solution};
 pub use bottles::{BottlePlan, Bottling, LimitedBatch};
 pub use columns::{ColumnPlan, RowResult, RowStatus};
 pub(crate) use evaluate::resolve;
 pub use evaluate::{Evaluation, Line, LineKind, RatioInterval, SolutionMade};
+pub(crate) use extract::default_yield;
 pub use extract::{DEFAULT_HOLD_UP, DEFAULT_YIELD, Extraction, ExtractionResult};
-pub use rounding::{
-    Kit, Measure, RoundedLine, Rounding, SmallestBatch, StockAdvice, smallest_batch,
-};
+pub use rounding::{Kit, Measure, RoundedLine, Rounding};
+pub use smallest::{SmallestBatch, StockAdvice, smallest_batch};
 
 pub use sheet::{
     BatchSheet, Comparison, SheetComponent, SheetCost, SheetError, SheetInk, SheetLine,

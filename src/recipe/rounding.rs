@@ -2,7 +2,7 @@
 
 use super::{Amount, Evaluation, Recipe, RecipeError};
 use crate::bench::Lot;
-use crate::quantity::{Mass, MolarConcentration, Volume, kilograms, milliliters, within};
+use crate::quantity::{Mass, MolarConcentration, Volume, kilograms, within};
 
 /// A tool that measures in steps.
 ///
@@ -39,6 +39,12 @@ pub enum Measure {
 }
 
 impl Measure {
+    /// Whether it is too rough for its steps to tell anything: a level spoon
+    /// or a drop is good to some 15 % (expert guess), however many they are.
+    pub(crate) fn is_rough(self) -> bool {
+        matches!(self, Measure::Spoon { .. } | Measure::Dropper { .. })
+    }
+
     /// Kilograms of a lot in one step.
     fn step_kg(self, lot: &Lot) -> Result<f64, RecipeError> {
         let by_volume = |v: Volume| -> Result<f64, RecipeError> {
@@ -79,7 +85,7 @@ impl Measure {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Kit {
     solids: Measure,
-    liquids: Measure,
+    pub(super) liquids: Measure,
     exceptions: Vec<(String, Measure)>,
 }
 
@@ -270,122 +276,4 @@ impl Recipe {
             lines,
         })
     }
-}
-
-/// The smallest batch that can honestly be weighed.
-///
-/// ```
-/// # use ferrogall::bench::Lot;
-/// # use ferrogall::quantity::*;
-/// # use ferrogall::recipe::{smallest_batch, Kit, Recipe, Solution};
-/// let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.build()?;
-/// let water = Lot::of("distilled_water")?.build()?;
-/// let recipe = Recipe::new("iron water")
-///     .with(Solution::new("iron").add(&vitriol, grams(0.45)))
-///     .make_up(&water, milliliters(30.0));
-/// let smallest = smallest_batch(&recipe, &Kit::new(grams(0.1), milliliters(1.0)), 20.0)?;
-/// assert!((smallest.volume.in_milliliters() - 133.3).abs() < 0.1); // 2 g at least
-/// assert_eq!(smallest.stocks.len(), 1); // or a stock solution
-/// # Ok::<(), Box<dyn std::error::Error>>(())
-/// ```
-#[derive(Debug, Clone, PartialEq)]
-pub struct SmallestBatch {
-    /// Its volume.
-    pub volume: Volume,
-    /// Times the recipe as given.
-    pub factor: f64,
-    /// The lot whose weighing sets it.
-    pub limited_by: String,
-    /// For the recipe as given: a stock solution for each weighing that is too small.
-    pub stocks: Vec<StockAdvice>,
-}
-
-/// Weigh more, dissolve, and measure a part of it.
-///
-/// ```
-/// # use ferrogall::quantity::*;
-/// # use ferrogall::recipe::StockAdvice;
-/// let advice = StockAdvice {
-///     lot: "phenol".into(),
-///     weigh: grams(2.0),
-///     dissolve_to: milliliters(100.0),
-///     take: milliliters(5.0),
-/// };
-/// assert_eq!(advice.to_string(), "weigh 2.00 g of phenol, make up to 100 mL, take 5.0 mL of it");
-/// ```
-#[derive(Debug, Clone, PartialEq)]
-pub struct StockAdvice {
-    /// Name of the lot.
-    pub lot: String,
-    /// Mass to weigh.
-    pub weigh: Mass,
-    /// Volume to make the stock up to.
-    pub dissolve_to: Volume,
-    /// Volume of stock to take for this batch.
-    pub take: Volume,
-}
-
-impl core::fmt::Display for StockAdvice {
-    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        write!(
-            f,
-            "weigh {:.2} g of {}, make up to {:.0} mL, take {:.1} mL of it",
-            self.weigh.value * 1e3,
-            self.lot,
-            self.dissolve_to.value * 1e6,
-            self.take.value * 1e6
-        )
-    }
-}
-
-/// The smallest batch of a recipe in which every amount is at least `steps`
-/// steps of its tool (twenty is customary: an error of 2.5 % at most).
-///
-/// Water does not count: a few millilitres more or less of it only dilute.
-///
-/// # Errors
-/// As [`Recipe::rounded`]; [`RecipeError::OutOfRange`] unless `steps` is from 1 to 1e6.
-pub fn smallest_batch(
-    recipe: &Recipe,
-    kit: &Kit,
-    steps: f64,
-) -> Result<SmallestBatch, RecipeError> {
-    let steps = within("steps", steps, 1.0, 1e6, "")?;
-    let evaluation = recipe.evaluate()?;
-    let take_step = match kit.liquids {
-        Measure::Cylinder { step } => {
-            within("step of volume", step.value, 1e-12, 1.0, "m3")?;
-            step
-        }
-        _ => milliliters(1.0),
-    };
-    let mut out = SmallestBatch {
-        volume: evaluation.composition.volume(),
-        factor: 0.0,
-        limited_by: String::new(),
-        stocks: Vec::new(),
-    };
-    for line in evaluation.lines.iter().filter(|l| l.counts_for_smallness()) {
-        let has = kit.steps(line.lot, line.mass)?;
-        if has <= 0.0 {
-            continue;
-        }
-        let factor = within("scale of the smallest batch", steps / has, 0.0, 1e9, "")?;
-        if factor > out.factor {
-            out.factor = factor;
-            out.limited_by = line.lot.name().to_string();
-        }
-        if factor > 1.0 {
-            let multiple = factor.ceil();
-            let take = take_step * steps;
-            out.stocks.push(StockAdvice {
-                lot: line.lot.name().to_string(),
-                weigh: line.mass * multiple,
-                dissolve_to: take * multiple,
-                take,
-            });
-        }
-    }
-    out.volume *= out.factor;
-    Ok(out)
 }

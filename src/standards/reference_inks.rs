@@ -1,8 +1,9 @@
 //! Reference inks of published standards and circulars.
 
 use crate::bench::{Lot, LotError};
+use crate::chem::constants::TANNIC_ACID;
 use crate::formulate::{FormulateError, Targets};
-use crate::quantity::{Volume, grams_per_liter, liters, within};
+use crate::quantity::{Volume, grams_per_liter, liters, moles_per_kilogram, within};
 use crate::recipe::{Recipe, Solution};
 use crate::source::{Source, Status};
 
@@ -191,6 +192,11 @@ fn pure(id: &str) -> Result<Lot, LotError> {
             .tannin(1.0, 0.0)?
             .moisture(0.0, 0.0)?
             .gallic_acid(0.0, 0.0)?
+            // The standards' tannic acid is reckoned as C76H52O46: ten units.
+            .galloyl(
+                moles_per_kilogram(10.0 / TANNIC_ACID),
+                moles_per_kilogram(0.0),
+            )?
             .build(),
         "gum_arabic" => lot.build(),
         GALLIC => lot.build(),

@@ -16,6 +16,8 @@ const FILES: &[&str] = &[
     "composition",
     "bottles",
     "rounding",
+    "check",
+    "verdicts",
     "formulate",
     "inks",
     "oxidation",

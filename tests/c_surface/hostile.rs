@@ -61,6 +61,10 @@ fn null_is_answered_everywhere() {
         fgall_recipe_limited_by(null_mut(), null(), ONE, null_mut(), null_mut(), null_mut());
         fgall_recipe_round(null_mut(), null(), null_mut(), null_mut());
         fgall_recipe_smallest_batch(null(), null(), ONE, null_mut(), null_mut());
+        fgall_recipe_rounding_lines(null(), null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_stocks(null(), null(), ONE, null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_findings(null(), null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_verdicts(null(), null_mut(), 0, null_mut(), null_mut());
         fgall_substitute(null(), 0, 0, 1, ONE, null_mut(), null_mut());
         fgall_recipe_substitute(null_mut(), null(), null(), 0, 1, null_mut());
         fgall_recipe_formulate_new(null(), null(), null(), null(), null_mut(), null_mut());
@@ -74,6 +78,8 @@ fn null_is_answered_everywhere() {
         fgall_oxygen_bound(null(), null_mut(), null_mut());
         fgall_closure_count(null_mut(), null_mut());
         fgall_closure_id(0, null_mut(), 0, null_mut(), null_mut());
+        fgall_polymer_count(null_mut(), null_mut());
+        fgall_polymer_id(0, null_mut(), 0, null_mut(), null_mut());
         fgall_columns_new(null(), null(), 0, 0, null_mut(), null_mut());
         fgall_columns_evaluate(
             null(), null(), 0, null(), 0, null_mut(), 0, null_mut(), 0, null_mut(), null_mut(),
@@ -81,9 +87,33 @@ fn null_is_answered_everywhere() {
         fgall_sheet_text(null(), null_mut(), 0, null_mut(), null_mut());
         fgall_sheet_json(null(), null_mut(), 0, null_mut(), null_mut());
         fgall_recipe_json_new(null(), null_mut(), null_mut());
+        fgall_recipe_sheet_text(null(), null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_sheet_json(null(), null(), null_mut(), 0, null_mut(), null_mut());
     };
     for (name, status) in &answers {
         assert_eq!(*status, FGALL_NULL_POINTER, "{name}");
+    }
+    // A live recipe, and NULL where the rest must not be.
+    let room = Room::new();
+    let recipe = room.recipe;
+    let kit = FgallKit {
+        balance_step_g: 0.1,
+        cylinder_step_ml: 1.0,
+        ..init()
+    };
+    for (name, status) in answers! {
+        fgall_recipe_rounding_lines(recipe, null(), null_mut(), 0, &mut 0, null_mut());
+        fgall_recipe_rounding_lines(recipe, &kit, null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_rounding_lines(recipe, &kit, null_mut(), 9, &mut 0, null_mut());
+        fgall_recipe_stocks(recipe, null(), 20.0, null_mut(), 0, &mut 0, null_mut());
+        fgall_recipe_stocks(recipe, &kit, 20.0, null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_findings(recipe, null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_verdicts(recipe, null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_verdicts(recipe, null_mut(), 99, &mut 0, null_mut());
+        fgall_recipe_sheet_text(recipe, null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_sheet_json(recipe, null(), null_mut(), 1 << 20, &mut 0, null_mut());
+    } {
+        assert_eq!(status, FGALL_NULL_POINTER, "{name}");
     }
     // SAFETY: NULL may be freed; both results may be left out.
     unsafe {
@@ -121,6 +151,10 @@ fn misaligned_pointers_are_answered() {
     let mut ink: FgallComposition = init();
     let mut x = 0.0;
     let (shelf, recipe) = (room.shelf, room.recipe);
+    let storage = FgallSheetOptions {
+        storage: odd(),
+        ..init()
+    };
     let answers = answers! {
         fgall_recipe_evaluate(odd(), &mut ink, null_mut());
         fgall_recipe_evaluate(recipe, odd(), null_mut());
@@ -139,6 +173,14 @@ fn misaligned_pointers_are_answered() {
         );
         fgall_material_source(0, null_mut(), 0, odd(), null_mut());
         fgall_oxygen_bound(odd(), null_mut(), null_mut());
+        fgall_recipe_findings(recipe, odd(), null_mut(), 0, &mut 0, null_mut());
+        fgall_recipe_findings(recipe, null(), null_mut(), 0, odd(), null_mut());
+        fgall_recipe_verdicts(recipe, odd(), 99, &mut 0, null_mut());
+        fgall_recipe_rounding_lines(recipe, odd(), null_mut(), 0, &mut 0, null_mut());
+        fgall_recipe_stocks(odd(), null(), 20.0, null_mut(), 0, &mut 0, null_mut());
+        fgall_recipe_sheet_text(recipe, odd(), null_mut(), 0, &mut 0, null_mut());
+        fgall_recipe_sheet_text(recipe, &storage, null_mut(), 0, &mut 0, null_mut());
+        fgall_recipe_sheet_json(recipe, null(), null_mut(), 0, odd(), null_mut());
     };
     for (name, status) in answers {
         assert_eq!(status, FGALL_MISALIGNED, "{name}");
@@ -186,6 +228,15 @@ fn wrong_struct_size_is_answered_and_nothing_is_written() {
         ..init()
     };
     let water = c"water".as_ptr();
+    let (bad_kit, bad_storage) = (broken(), broken());
+    let in_kit = FgallSheetOptions {
+        kit: &bad_kit,
+        ..init()
+    };
+    let in_storage = FgallSheetOptions {
+        storage: &bad_storage,
+        ..init()
+    };
     let answers = answers! {
         fgall_material_at(0, &mut broken(), null_mut());
         fgall_solution_from_mass_percent(c"ethanol".as_ptr(), 1.0, 20.0, &mut broken(), null_mut());
@@ -207,6 +258,12 @@ fn wrong_struct_size_is_answered_and_nothing_is_written() {
         );
         fgall_oxygen_bound(&broken(), &mut init(), null_mut());
         fgall_oxygen_bound(&init(), &mut broken(), null_mut());
+        fgall_recipe_findings(recipe, &broken(), null_mut(), 0, &mut 0, null_mut());
+        fgall_recipe_rounding_lines(recipe, &broken(), null_mut(), 0, &mut 0, null_mut());
+        fgall_recipe_stocks(recipe, &broken(), 20.0, null_mut(), 0, &mut 0, null_mut());
+        fgall_recipe_sheet_text(recipe, &broken(), null_mut(), 0, &mut 0, null_mut());
+        fgall_recipe_sheet_text(recipe, &in_kit, null_mut(), 0, &mut 0, null_mut());
+        fgall_recipe_sheet_json(recipe, &in_storage, null_mut(), 0, &mut 0, null_mut());
     };
     for (name, status) in answers {
         assert_eq!(status, FGALL_STRUCT_SIZE, "{name}");
@@ -277,6 +334,7 @@ fn indices_and_names_that_do_not_exist_are_answered() {
             fgall_columns_new(shelf, &index, 1, WATER, &mut null_mut(), null_mut());
             fgall_reference_ink_id(index.max(99), null_mut(), 0, &mut 0, null_mut());
             fgall_closure_id(index.max(99), null_mut(), 0, &mut 0, null_mut());
+            fgall_polymer_id(index.max(99), null_mut(), 0, &mut 0, null_mut());
         };
         for (name, status) in answers {
             assert_eq!(status, FGALL_NO_SUCH_INDEX, "{name}");

@@ -164,7 +164,7 @@ pub(crate) const ROWS: &[Acid] = &[
             mass_percent: 99.5,
             source: Source::new("usual purity of the crystals", Status::FromMemory),
         }],
-        caution: "Irritates the eyes. Keep the dust out of the eyes.",
+        caution: "Irritates the eyes: keep the dust out of them. In an ink it holds back the black colour.",
         source: Source::new(
             "formula and CAS number: CRC Handbook 102nd ed. 2021, Concentrative properties of aqueous solutions",
             Status::Handbook,
@@ -186,7 +186,7 @@ pub(crate) const ROWS: &[Acid] = &[
             mass_percent: 99.5,
             source: Source::new("usual purity of the crystals", Status::FromMemory),
         }],
-        caution: "Irritates the eyes. Keep the dust out of the eyes.",
+        caution: "Irritates the eyes: keep the dust out of them. In an ink it holds back the black colour.",
         source: Source::new(
             "CAS number as carried by the chemicals data package",
             Status::Handbook,

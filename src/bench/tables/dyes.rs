@@ -15,7 +15,8 @@ pub(crate) const ROWS: &[Dye] = &[
         precipitates_with_tannin: true,
         dose_g_per_l: Range::exact(0.0),
         solubility_g_per_l: Some(40.0),
-        note: "Tannin throws it down (the test for basic dyes). Iron(II) reduces it slowly to the colourless form in acid. The trihydrate is CAS 7220-79-3.",
+        caution: "Harmful if swallowed.",
+        note: "Tannin throws it down (the test for basic dyes). The trihydrate is CAS 7220-79-3.",
         source: Source::new(
             "omlc.ogi.edu methylene blue note (1 g in 25 mL); definithing.com (tannin test); Fernández-Pérez & Marbán 2020, ACS Omega 5, 29801",
             Status::Secondary,
@@ -32,7 +33,8 @@ pub(crate) const ROWS: &[Dye] = &[
         precipitates_with_tannin: true,
         dose_g_per_l: Range::exact(0.0),
         solubility_g_per_l: Some(4.0),
-        note: "Tannin throws it down. Turns green, then yellow below pH 2. Solubility 4 g/L at 25 °C or about 10 g/L: sources conflict. Suspected of causing cancer: avoid.",
+        caution: "Suspected of causing cancer, harmful if swallowed, may harm the eyes for good, very poisonous to water life: better not used.",
+        note: "Tannin throws it down. Turns green, then yellow below pH 2. Solubility 4 g/L at 25 °C or about 10 g/L: sources conflict.",
         source: Source::new(
             "Green, Sigma-Aldrich Handbook of Stains 1990, as quoted in an encyclopaedia; evitachem.com",
             Status::Secondary,
@@ -49,7 +51,8 @@ pub(crate) const ROWS: &[Dye] = &[
         precipitates_with_tannin: true,
         dose_g_per_l: Range::exact(0.0),
         solubility_g_per_l: Some(30.0),
-        note: "A mixture of tetra-, penta- and hexamethyl pararosaniline chlorides. Tannin throws it down; a maker reports failure with it in a standard recipe. Solubility from memory. Suspected of causing cancer: avoid.",
+        caution: "Suspected of causing cancer, harmful if swallowed, may harm the eyes for good, very poisonous to water life: better not used.",
+        note: "A mixture of tetra-, penta- and hexamethyl pararosaniline chlorides. Tannin throws it down; a maker reports failure with it in a standard recipe. Solubility from memory.",
         source: Source::new(
             "expydoc.com safety sheet (Caesar & Loretz 2015); report on a fountain pen forum",
             Status::Secondary,
@@ -66,6 +69,7 @@ pub(crate) const ROWS: &[Dye] = &[
         precipitates_with_tannin: false,
         dose_g_per_l: Range::new(1.0, 3.5, 3.5),
         solubility_g_per_l: None,
+        caution: "",
         note: "Nominally C32H25N3Na2O9S3 and C37H27N3Na2O9S3, in the trade a mixture with 30–70 % dye: dose by mass. No precipitate with iron(II); good in acid, fades in alkali. Freely soluble. Reference inks use 3.0 (BS 3484:1962) and 3.5 g/L (TT-I-563; one table of RP807 has 3.0). Colour Index identity from memory.",
         source: Source::new(
             "TT-I-563 by Zimmerman 1935, J. Res. NBS 15 RP807, and NBS C413 (1936), both as quoted; Popular Science, January 1935",
@@ -83,6 +87,7 @@ pub(crate) const ROWS: &[Dye] = &[
         precipitates_with_tannin: false,
         dose_g_per_l: Range::new(1.0, 2.0, 4.0),
         solubility_g_per_l: Some(10.0),
+        caution: "Harmful if swallowed by one supplier's sheet; food grade exists.",
         note: "Bleached by oxidants and slowly by iron(III) and light; fades in solution on standing. Commercial grades hold sodium chloride and sulfate. Typical dose by judgement.",
         source: Source::new(
             "druglead.com indigo carmine; CAMEO (cameo.mfa.org)",
@@ -100,6 +105,7 @@ pub(crate) const ROWS: &[Dye] = &[
         precipitates_with_tannin: false,
         dose_g_per_l: Range::new(1.0, 2.0, 5.0),
         solubility_g_per_l: None,
+        caution: "",
         note: "An ill-defined sulfonated azine mixture: dose by mass. Good in acid. Soluble; no figure found. Typical dose by judgement.",
         source: Source::new(
             "fr.wikipedia Nigrosine; Taylor & Francis stain handbook, abstract",
@@ -117,6 +123,7 @@ pub(crate) const ROWS: &[Dye] = &[
         precipitates_with_tannin: false,
         dose_g_per_l: Range::new(1.0, 3.0, 10.0),
         solubility_g_per_l: None,
+        caution: "",
         note: "CAS number and C16H14O6 are those of haematoxylin. Makes a black lake with iron itself, and settles slowly with iron(III). Slightly soluble.",
         source: Source::new("no text found", Status::FromMemory),
     },

@@ -60,7 +60,7 @@ pub(crate) const ROWS: &[Preservative] = &[
         liquid: false,
         volatile: false,
         caution: "Harmful if swallowed, may harm the eyes for good, suspected of harming the unborn child; the dust can explode: goggles, no dust. Follow local rules.",
-        note: "Replaces phenol gram for gram in the hands of makers. Makes a violet complex with iron(III). Works below about pH 3 only. Solubility 2.2–2.5 g/L at 25 °C from memory, the low end here.",
+        note: "Replaces phenol gram for gram in the hands of makers. Makes a violet complex with iron(III). Works best below about pH 3. Solubility 2.2–2.5 g/L at 25 °C from memory, the low end here.",
         source: Source::new(
             "dose: substitution for phenol reported by makers; pKa 2.97 usual value, from memory (a NIST-derived set implies 3.1); CRC density as carried by the chemicals data package",
             Status::FromMemory,
@@ -79,7 +79,7 @@ pub(crate) const ROWS: &[Preservative] = &[
         density_g_per_cm3: None,
         liquid: false,
         volatile: false,
-        caution: "As salicylic acid, which it sets free in the ink.",
+        caution: "Harmful if swallowed, may harm the eyes for good; the salicylic acid it sets free is suspected of harming the unborn child: goggles, no dust. Follow local rules.",
         note: "Takes up one mole of acid per mole. Dose as salicylic acid times 1.159 (computed). Solubility is that of the acid set free.",
         source: Source::new(
             "as salicylic acid; CAS number as carried by the chemicals data package",

@@ -406,9 +406,9 @@ pub(crate) const ROWS: &[TanninSource] = &[
         form: TanninForm::Soluble,
         tannin_percent: Range::new(85.0, 90.0, 97.0),
         basis: Basis::AsIs,
-        moisture_percent: Range::new(6.0, 9.0, 12.0),
+        moisture_percent: Range::new(6.0, 8.0, 12.0),
         gallic_acid_percent: Range::new(0.5, 2.0, 5.0),
-        galloyl_mmol_per_g: Range::new(5.315, 5.878, 5.878),
+        galloyl_mmol_per_g: Range::new(5.315, 5.6, 5.878),
         method: "JECFA assay at least 96 % on the dried basis; commercial lots 64.7–100 % hydrolysable by tannase.",
         note: "CAS 1401-55-4. Loss on drying limits 7 % (JECFA) and 12 % (Ph. Eur., USP) and free gallic acid from memory, unconfirmed.",
         source: Source::new(

@@ -47,7 +47,7 @@ pub(crate) const ROWS: &[Water] = &[
         name: "hard tap water",
         alkalinity_mg_per_l: Range::new(80.0, 140.0, 200.0),
         hardness_mg_per_l: Range::new(120.0, 150.0, 180.0),
-        note: "In a weak gall ink without added acid it can throw down iron. Gypsum can settle from sulfate inks.",
+        note: "In a weak gall ink without added acid it can throw down iron.",
         source: Source::new(
             "hardness class: WHO 2011 as quoted in several pages; alkalinity by judgement inside the 20–350 mg/L of tap waters, from memory",
             Status::ExpertGuess,

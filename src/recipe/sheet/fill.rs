@@ -5,9 +5,9 @@ use super::shapes::{
     SheetRounding, SheetStep, SheetVerdict,
 };
 use super::{SheetError, SheetOptions, text};
-use crate::bench::Lot;
+use crate::bench::{Lot, Material, TanninClass};
 use crate::check::{Finding, cautions, check};
-use crate::composition::{Bulk, Component, Composition, Verdict, criteria};
+use crate::composition::{Bulk, Component, Composition, Side, Verdict, criteria};
 use crate::formulate::{Equal, SwapEffects};
 use crate::oxidation::{Air, Bottle};
 use crate::quantity::{
@@ -15,7 +15,7 @@ use crate::quantity::{
     ReadPressure, ReadTemperature, ReadTime, ReadVolume, Volume,
 };
 use crate::recipe::rounding::{Measure, RoundedLine, Rounding};
-use crate::recipe::{Amount, Evaluation, Kit, Recipe, RecipeError, smallest_batch};
+use crate::recipe::{Amount, Evaluation, Kit, Line, Recipe, RecipeError, smallest_batch};
 
 impl BatchSheet {
     /// Works out a recipe and everything the options ask for.
@@ -49,7 +49,7 @@ impl BatchSheet {
             oxygen: oxygen(&made.composition, options)?,
             cost: cost(weighed, options)?,
             comparison: match &options.substitute {
-                Some((name, lot, equal)) => Some(comparison(recipe, name, lot, *equal)?),
+                Some((name, lot, equal)) => Some(comparison(weighed, name, lot, *equal)?),
                 None => None,
             },
             findings,
@@ -82,7 +82,10 @@ fn steps(recipe: &Recipe, made: &Evaluation, rounding: Option<&Rounding>) -> Vec
         let solution = made.solutions.get(index);
         let volume = solution.map_or(made.composition.volume(), |s| s.made.volume());
         let instruction = match solution {
-            Some(s) => text::instruction(s, &lines),
+            Some(s) => {
+                let mut here = made.lines.iter().filter(|l| l.solution == index);
+                text::instruction(s, &lines, here.any(is_tea))
+            }
             None => text::final_instruction(&made.composition, last, !lines.is_empty()),
         };
         if lines.is_empty() && index == last && last < 2 {
@@ -96,6 +99,35 @@ fn steps(recipe: &Recipe, made: &Evaluation, rounding: Option<&Rounding>) -> Vec
         });
     }
     out
+}
+
+fn tannin_class(lot: &Lot) -> Option<TanninClass> {
+    match lot.material() {
+        Some(Material::TanninSource(t)) => Some(t.class),
+        _ => None,
+    }
+}
+
+fn is_tea(line: &Line) -> bool {
+    tannin_class(line.lot) == Some(TanninClass::TeaPolyphenols)
+}
+
+/// What to think of tannins of different kinds at equal galloyl.
+fn across_classes(old: &Evaluation, name: &str, lot: &Lot) -> String {
+    let replaced = old.lines.iter().find(|l| l.lot.name() == name);
+    let classes = (
+        replaced.and_then(|l| tannin_class(l.lot)),
+        tannin_class(lot),
+    );
+    match classes {
+        (Some(a), Some(b)) if a != b && b != TanninClass::Pure && a != TanninClass::Pure => {
+            let g = old.composition.mass_of(Bulk::Tannin).in_grams();
+            format!(
+                "Across kinds of tannin equal galloyl is a guess: other phenols bind iron too. By mass the ink holds {g:.1} g of tannin."
+            )
+        }
+        _ => String::new(),
+    }
 }
 
 /// The amount in the words of the tool it is taken with.
@@ -177,11 +209,11 @@ fn verdicts(c: &Composition) -> Vec<SheetVerdict> {
         .iter()
         .filter_map(|k| {
             let (verdict, factor, excess) = match k.verdict(c)? {
-                Verdict::IronInExcess { iron, factor } => ("iron in excess", factor, mmol(iron)),
+                Verdict::IronInExcess { iron, factor } => (Side::IronInExcess, factor, mmol(iron)),
                 Verdict::TanninInExcess { iron, factor } => {
-                    ("tannin in excess", factor, mmol(iron))
+                    (Side::TanninInExcess, factor, mmol(iron))
                 }
-                Verdict::Balanced => ("balanced", k.proportion(c)? / k.balanced.typical, 0.0),
+                Verdict::Balanced => (Side::Balanced, k.proportion(c)? / k.balanced.typical, 0.0),
             };
             Some(SheetVerdict {
                 criterion: k.id,
@@ -307,10 +339,8 @@ fn comparison(
         instead_of: name.to_string(),
         take: lot.name().to_string(),
         mass_g: mass,
-        equal: match equal {
-            Equal::IronII => "iron_ii".to_string(),
-            Equal::Galloyl => "galloyl".to_string(),
-        },
+        equal,
+        note: across_classes(&old, name, lot),
         strong_acid_mmol_per_l: mmol(effects.strong_acid),
         volatile_acid_mmol_per_l: mmol(effects.volatile_acid),
         fixed_acid_mmol_per_l: mmol(effects.fixed_acid),

@@ -1,6 +1,8 @@
 //! The shape of a sheet: plain numbers, units in the names.
 
 use crate::check::Finding;
+use crate::composition::Side;
+use crate::formulate::Equal;
 use crate::recipe::{LineKind, RatioInterval};
 
 macro_rules! sheet_struct {
@@ -127,16 +129,17 @@ sheet_struct! {
     /// One published opinion on the proportion, applied.
     ///
     /// ```
+    /// # use ferrogall::composition::Side;
     /// # use ferrogall::recipe::SheetVerdict;
-    /// fn is_iron_rich(v: &SheetVerdict) -> bool { v.verdict == "iron in excess" }
+    /// fn is_iron_rich(v: &SheetVerdict) -> bool { v.verdict == Side::IronInExcess }
     /// ```
     SheetVerdict {
         /// Identifier of the criterion.
         criterion: &'static str,
         /// What the criterion says.
         name: &'static str,
-        /// "iron in excess", "balanced" or "tannin in excess".
-        verdict: &'static str,
+        /// What it comes to.
+        verdict: Side,
         /// Iron present per balanced amount.
         factor: f64,
         /// Iron too much (or wanting), mmol/L.
@@ -252,8 +255,10 @@ sheet_struct! {
         take: String,
         /// How much of it.
         mass_g: f64,
-        /// Kept equal: "iron_ii" or "galloyl".
-        equal: String,
+        /// Kept equal.
+        equal: Equal,
+        /// What to think of the comparison; empty when nothing.
+        note: String,
         /// Change of strong acid.
         strong_acid_mmol_per_l: f64,
         /// Change of the acid that evaporates.

@@ -1,7 +1,7 @@
 //! The sheet as a page.
 
 use super::shapes::{BatchSheet, Comparison, SheetLine, SheetOxygen, SheetVerdict};
-use crate::composition::Composition;
+use crate::composition::{Composition, Side};
 use crate::quantity::ReadVolume;
 use crate::recipe::{LineKind, SolutionMade};
 use core::fmt::{Display, Formatter, Result, Write};
@@ -50,7 +50,7 @@ pub(super) fn counted(n: f64, what: &str) -> String {
 }
 
 /// What to do with the things of one solution.
-pub(super) fn instruction(made: &SolutionMade, lines: &[SheetLine]) -> String {
+pub(super) fn instruction(made: &SolutionMade, lines: &[SheetLine], tea: bool) -> String {
     let mut out = Vec::new();
     let has = |kind| lines.iter().any(|l| l.kind == kind);
     if has(LineKind::Plant) {
@@ -59,13 +59,18 @@ pub(super) fn instruction(made: &SolutionMade, lines: &[SheetLine]) -> String {
             .iter()
             .map(|e| e.liquor.volume().in_milliliters())
             .sum();
+        let how = if tea {
+            "Pour the water on boiling, leave it five minutes"
+        } else {
+            "Crush the plant matter, soak it covered for about a day"
+        };
         out.push(format!(
-            "Crush the plant matter, soak it covered for about a day, strain through cloth and let it drain: about {drained:.0} mL of liquor come through."
+            "{how}, strain through cloth and let it drain: about {drained:.0} mL of liquor come through."
         ));
     }
     if has(LineKind::Ingredient) {
         out.push(if has(LineKind::Plant) {
-            "Dissolve the rest in the liquor.".to_string()
+            "Stir in the rest; what dissolves slowly likes the liquor warm.".to_string()
         } else {
             "Dissolve; acid goes into the water, slowly.".to_string()
         });
@@ -204,12 +209,30 @@ impl BatchSheet {
                 ink.galloyl_mmol_per_l, ink.gallic_acid_mmol_per_l, ink.galloyl_u_percent
             ),
         )?;
+        let acid = ink.strong_acid_mmol_per_l;
+        if acid < -0.05 {
+            row(f, "base left over", format!("{:.1} mmol/L", -acid))?;
+        } else {
+            row(
+                f,
+                "free strong acid",
+                format!("{:.1} mmol/L", acid.max(0.0)),
+            )?;
+        }
         row(
             f,
-            "strong acid",
+            "  of acid, can evaporate",
             format!(
-                "{:.1} mmol/L; leaves the paper {:.1}, stays {:.1}",
-                ink.strong_acid_mmol_per_l, ink.volatile_acid_mmol_per_l, ink.fixed_acid_mmol_per_l
+                "up to {:.1} mmol/L; {:.1} stay",
+                ink.volatile_acid_mmol_per_l, ink.fixed_acid_mmol_per_l
+            ),
+        )?;
+        row(
+            f,
+            "  to come",
+            format!(
+                "up to {:.0} mmol/L more, set free as iron binds tannin",
+                2.0 * (ink.iron_ii_mmol_per_l + ink.iron_iii_mmol_per_l)
             ),
         )?;
         for (name, g_per_l) in [
@@ -257,12 +280,12 @@ impl BatchSheet {
 
 fn verdict(v: &SheetVerdict) -> String {
     let figure = match v.verdict {
-        "balanced" => String::new(),
-        "iron in excess" => format!(
+        Side::Balanced => String::new(),
+        Side::IronInExcess => format!(
             ", {:.1} times the iron, {:.1} mmol/L over",
             v.factor, v.excess_mmol_per_l
         ),
-        _ => format!(
+        Side::TanninInExcess => format!(
             ", {:.2} of the iron, {:.1} mmol/L wanting",
             v.factor, v.excess_mmol_per_l
         ),
@@ -304,26 +327,26 @@ fn write_oxygen(f: &mut Formatter<'_>, o: &SheetOxygen) -> Result {
     )?;
     writeln!(
         f,
-        "  air of the filling        {:.1} % of the iron(II)",
+        "  air of the filling        at most {:.1} % of the iron(II)",
         o.share_after_filling_percent
     )?;
     writeln!(
         f,
-        "  after {:<20}{:.0} %, {} openings",
+        "  after {:<20}at most {:.0} %, {} openings",
         format!("{:.0} days", o.kept_for_days),
         o.share_after_duration_percent,
         o.openings
     )?;
     let reached = match (o.openings_to_share, o.time_to_share_days) {
-        (Some(n), Some(days)) => format!("{n} openings, {days:.0} days"),
-        (None, Some(days)) => format!("{days:.0} days"),
-        (Some(n), None) => format!("{n} openings"),
-        (None, None) => "not while there is ink in it".to_string(),
+        (Some(n), Some(days)) => format!("not before {n} openings, {days:.0} days"),
+        (None, Some(days)) => format!("not before {days:.0} days"),
+        (Some(n), None) => format!("not before {n} openings"),
+        (None, None) => "never while there is ink in it".to_string(),
     };
     writeln!(
         f,
-        "  until {:<20}{reached}",
-        format!("{:.0} % is gone", o.stated_share_percent)
+        "  {:<26}{reached}",
+        format!("{:.0} % of it can be gone", o.stated_share_percent)
     )?;
     if let Some(fill) = o.fill_for_share_ml {
         writeln!(
@@ -335,16 +358,15 @@ fn write_oxygen(f: &mut Formatter<'_>, o: &SheetOxygen) -> Result {
 }
 
 fn write_comparison(f: &mut Formatter<'_>, c: &Comparison) -> Result {
-    let kept = if c.equal == "galloyl" {
-        "galloyl"
-    } else {
-        "iron(II)"
-    };
+    let kept = c.equal.name();
     heading(
         f,
         &format!("What {} in place of {} would change", c.take, c.instead_of),
     )?;
     writeln!(f, "  take {} of it, at equal {kept}", mass(c.mass_g, 2))?;
+    if !c.note.is_empty() {
+        paragraph(f, "  ", &c.note)?;
+    }
     if let (Some(a), Some(b)) = (&c.ratio_before, &c.ratio_after) {
         writeln!(
             f,

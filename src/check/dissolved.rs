@@ -1,0 +1,215 @@
+//! Rules about what dissolves, and how much is usual.
+
+use super::{Code, Finding, Severity};
+use crate::bench::{Material, Preservative, preservatives as catalogue, solubility};
+use crate::chem;
+use crate::chem::constants::{GALLIC_ACID, IRON_II_CHLORIDE, IRON_II_SULFATE};
+use crate::composition::{Bulk, Component, Composition, preservative_kg_per_mol};
+use crate::quantity::{ReadMass, celsius};
+use crate::recipe::Evaluation;
+use crate::source::{Source, Status};
+
+/// The preservatives in the ink, each with its acting component and the
+/// catalogue row the recipe uses (or the first that fits, for a stock).
+fn present(made: &Evaluation) -> impl Iterator<Item = (&'static Preservative, Component)> {
+    let used = |component: Component| {
+        let named = made.lines.iter().find_map(|l| match l.lot.material() {
+            Some(Material::Preservative(p)) if acting(p) == Some(component) => Some(p),
+            _ => None,
+        });
+        named.or_else(|| catalogue().iter().find(|p| acting(p) == Some(component)))
+    };
+    Component::ALL.iter().filter_map(move |&c| {
+        let there = made.composition.amount(c).value > 0.0 && preservative_kg_per_mol(c) > 0.0;
+        there.then(|| used(c)).flatten().map(|p| (p, c))
+    })
+}
+
+/// The component of a row that acts against mould.
+fn acting(p: &Preservative) -> Option<Component> {
+    p.ions
+        .iter()
+        .map(|&(c, _)| c)
+        .find(|&c| preservative_kg_per_mol(c) > 0.0)
+}
+
+pub(super) fn preservatives(made: &Evaluation, found: &mut Vec<Finding>) {
+    let c = &made.composition;
+    for (p, component) in present(made) {
+        let Ok(formula) = chem::molar_mass(p.formula) else {
+            continue;
+        };
+        // mol/m³ times kg/mol is g/L, counted as the substance that is weighed.
+        let dose = c.molarity(component).value * formula.value;
+        let usual = p.reference_dose_g_per_l;
+        let (limit, message) = match usual {
+            Some(reference) if dose > 4.0 * reference => (
+                reference,
+                format!(
+                    "{dose:.2} g/L of {} is {:.1} times the dose of the reference inks ({reference} g/L); copies of a formula with 12.5 times are in circulation",
+                    p.name,
+                    dose / reference
+                ),
+            ),
+            None if p.dose_g_per_l.max > 0.0 && dose > 2.0 * p.dose_g_per_l.max => (
+                p.dose_g_per_l.max,
+                format!(
+                    "{dose:.2} g/L of {} is well above the doses met with (up to {} g/L)",
+                    p.name, p.dose_g_per_l.max
+                ),
+            ),
+            _ => continue,
+        };
+        found.push(Finding {
+            code: Code::DoseFarFromReference,
+            severity: Severity::Warning,
+            message,
+            value: dose,
+            limit,
+            unit: "g/L",
+            source: p.source,
+        });
+    }
+}
+
+/// The ink and every solution on the way to it.
+pub(super) fn solubilities(made: &Evaluation, found: &mut Vec<Finding>) {
+    let pots = made.solutions.iter().filter(|_| made.solutions.len() > 1);
+    let ink = ("the ink", &made.composition);
+    for (name, c) in pots.map(|s| (s.name.as_str(), &s.made)).chain([ink]) {
+        for (p, component) in present(made) {
+            preservative_in(name, c, p, component, found);
+        }
+        gallic_acid_in(name, c, found);
+        iron_in(name, c, found);
+    }
+}
+
+fn beyond(
+    severity: Severity,
+    message: String,
+    figures: (f64, f64),
+    unit: &'static str,
+    source: Source,
+) -> Finding {
+    Finding {
+        code: Code::BeyondSolubility,
+        severity,
+        message,
+        value: figures.0,
+        limit: figures.1,
+        unit,
+        source,
+    }
+}
+
+fn preservative_in(
+    pot: &str,
+    c: &Composition,
+    p: &Preservative,
+    component: Component,
+    found: &mut Vec<Finding>,
+) {
+    // The free acid or phenol is what has to stay dissolved.
+    let held = c.molarity(component).value * preservative_kg_per_mol(component);
+    if let Some(limit) = p.solubility_g_per_l.filter(|limit| held > *limit) {
+        found.push(beyond(
+            Severity::Warning,
+            format!(
+                "{pot}: {held:.1} g/L of {} as its free form, acid water dissolves about {limit} g/L: crystals or an oil film",
+                p.name
+            ),
+            (held, limit),
+            "g/L",
+            p.source,
+        ));
+    }
+}
+
+/// Cold water dissolves about this much gallic acid.
+const GALLIC_ACID_G_PER_L: (f64, Source) = (
+    11.4,
+    Source::new(
+        "12.6 g/L of the monohydrate at 25.6 °C, J. Chem. Eng. Data 2010, 55, 3101; counted anhydrous",
+        Status::Published,
+    ),
+);
+
+fn gallic_acid_in(pot: &str, c: &Composition, found: &mut Vec<Finding>) {
+    let gallic = c.molarity(Component::GallicAcid).value * GALLIC_ACID;
+    let (limit, source) = GALLIC_ACID_G_PER_L;
+    if gallic > limit {
+        found.push(beyond(
+            Severity::Warning,
+            format!(
+                "{pot}: {gallic:.1} g/L of gallic acid, cold water dissolves {limit} g/L; sulfate salts out more"
+            ),
+            (gallic, limit),
+            "g/L",
+            source,
+        ));
+    }
+}
+
+fn iron_in(pot: &str, c: &Composition, found: &mut Vec<Finding>) {
+    let water = c.mass_of(Bulk::Water).in_grams();
+    let iron = c.iron_ii().value;
+    let with_sulfate = iron.min(c.amount(Component::Sulfate).value);
+    let with_chloride = iron.min(c.amount(Component::Chloride).value / 2.0);
+    for (formula, mol, kg_per_mol) in [
+        ("FeSO4", with_sulfate, IRON_II_SULFATE),
+        ("FeCl2", with_chloride, IRON_II_CHLORIDE),
+    ] {
+        let Some(curve) = solubility(formula).filter(|_| water > 0.0) else {
+            continue;
+        };
+        let Ok(held) = curve.saturated(celsius(20.0)) else {
+            continue;
+        };
+        let salt = mol * kg_per_mol * 1e3;
+        let percent = 100.0 * salt / (salt + water);
+        if percent > held.as_percent() {
+            found.push(beyond(
+                Severity::Error,
+                format!(
+                    "{pot}: {percent:.1} % {formula} in its water, no more than {:.1} % dissolves at 20 °C",
+                    held.as_percent()
+                ),
+                (percent, held.as_percent()),
+                "%",
+                curve.source,
+            ));
+        }
+    }
+    mohrs_salt_in(pot, c, water, found);
+}
+
+/// Mohr's salt: 26.9 g of the hexahydrate in 100 mL at 20 °C.
+const MOHRS_SALT: (f64, Source) = (
+    26.9,
+    Source::new(
+        "269 g/L, form not stated, in a chemical dictionary; 26.9 g/100 mL of the hexahydrate",
+        Status::FromMemory,
+    ),
+);
+
+fn mohrs_salt_in(pot: &str, c: &Composition, water: f64, found: &mut Vec<Finding>) {
+    let ammonium = c.amount(Component::Ammonium).value / 2.0;
+    let mol = c.iron_ii().value.min(ammonium);
+    let Ok(formula) = chem::molar_mass("(NH4)2Fe(SO4)2·6H2O") else {
+        return;
+    };
+    let per_100 = 100.0 * mol * formula.value * 1e3 / water;
+    let (limit, source) = MOHRS_SALT;
+    if water > 0.0 && per_100 > limit {
+        found.push(beyond(
+            Severity::Warning,
+            format!(
+                "{pot}: {per_100:.0} g of Mohr's salt to 100 g of water, about {limit} g dissolve"
+            ),
+            (per_100, limit),
+            "g/100 g",
+            source,
+        ));
+    }
+}
