@@ -126,7 +126,7 @@ fn pip_install(into: &Path, library: &Path) -> std::process::Output {
     let modules = std::fs::read_dir(package().join("ferrogall")).unwrap();
     let names: Vec<String> = modules
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-        .filter(|name| name.contains(".py") && !name.ends_with(".pyc"))
+        .filter(|name| name.ends_with(".py") || name == "py.typed")
         .collect();
     let names: Vec<&str> = names.iter().map(String::as_str).collect();
     copy(
@@ -146,7 +146,7 @@ fn pip_install(into: &Path, library: &Path) -> std::process::Output {
 
 #[test]
 fn installed_package_brings_its_library_and_runs_the_workshop() {
-    let wheels = "import pip, setuptools\n\
+    let wheels = "import setuptools, pip\n\
                   try: import setuptools.command.bdist_wheel\n\
                   except ImportError: import wheel.bdist_wheel";
     if !has(PYTHON) || !imports("pip with setuptools and wheel", wheels) {

@@ -143,7 +143,8 @@ OTHERS: Dict[str, Tuple[Any, ...]] = {
     "fgall_columns_free": (None, _handle),
 }
 # Long calls on things that nobody can change: other threads may run meanwhile.
-# All others keep the interpreter lock, so that handles may be shared by threads.
+# All others keep the interpreter lock, so that handles may be shared by threads. (A
+# Python built without that lock wants a lock of the caller's around what changes.)
 UNLOCKED = ("fgall_columns_evaluate", "fgall_sheet_text", "fgall_sheet_json")
 
 
@@ -190,7 +191,10 @@ _functions = _load()
 def call(name: str, *arguments: Any) -> None:
     """Calls a function that can fail; raises what it says."""
     error = s.new(s.FgallError)
-    status = _functions[name](*arguments, c.byref(error))
+    try:
+        status = _functions[name](*arguments, c.byref(error))
+    except c.ArgumentError as wrong:
+        raise TypeError(f"{name}: {wrong}") from None
     if status != Status.OK:
         raise FerrogallError(
             status,

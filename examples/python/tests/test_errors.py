@@ -93,6 +93,9 @@ class Refusals(unittest.TestCase):
             recipe.add(room.vitriol)
         with self.assertRaises(TypeError):
             recipe.add(room.vitriol, mass_g=1.0, volume_ml=1.0)
+        for wrong in ("5", None, 1j, 10**400):
+            with self.assertRaises((TypeError, OverflowError)):
+                recipe.scale(wrong)
         with self.assertRaisesRegex(ValueError, "NUL"):
             Recipe("a\0b")
         with self.assertRaisesRegex(ValueError, "another shelf"):

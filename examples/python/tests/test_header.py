@@ -5,9 +5,11 @@ import re
 import unittest
 from pathlib import Path
 
+import ferrogall
 from ferrogall import _library, _structs, constants
 
-HEADER = (Path(__file__).parents[3] / "include" / "ferrogall.h").read_text("utf-8")
+ROOT = Path(__file__).parents[3]
+HEADER = (ROOT / "include" / "ferrogall.h").read_text("utf-8")
 CONSTANTS = {name: int(value) for name, value in re.findall(r"#define (FGALL_\w+) (\d+)\n", HEADER)}
 SCALARS = {
     "double": c.c_double,
@@ -47,6 +49,10 @@ def functions_of_the_header():
 
 
 class Header(unittest.TestCase):
+    def test_package_and_library_have_one_version(self):
+        project = (ROOT / "examples" / "python" / "pyproject.toml").read_text("utf-8")
+        self.assertIn(f'\nversion = "{ferrogall.__version__}"\n', project)
+
     def test_structs_have_the_fields_of_the_header(self):
         seen = set()
         for name, declared in structs_of_the_header():
