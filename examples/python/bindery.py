@@ -65,9 +65,13 @@ def main() -> None:
     )
     other = recipe.copy()
     other.substitute("sumac leaf", tannic_acid, equal=Equal.GALLOYL)
-    rounding = other.round(Kit(balance_step_g=0.5, cylinder_step_ml=10.0))
+    kit = Kit(balance_step_g=0.5, cylinder_step_ml=10.0)
+    rounding = other.round(kit)
     show("With tannic acid, rounded to half a gram:", other)
     print(f"  rounding moves the iron by {100.0 * rounding.iron_error:+.1f} %")
+
+    for finding in other.findings(kit):
+        print(f"  {finding.severity.name.lower()}: {finding.message}")
 
     bottling = recipe.for_bottles(20, capacity_ml=50.0, fill_share=0.9, loss_share=0.05)
     bound = ferrogall.oxygen_bound(

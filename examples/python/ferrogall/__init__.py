@@ -18,23 +18,25 @@ from .chem import (
     water_density_g_per_cm3,
 )
 from .columns import Columns, Rows
-from .constants import Baume, Equal, Kind, LineKind, Status, ToolKind
-from .oxidation import closures, oxygen_bound
-from .recipe import (
+from .constants import Balance, Baume, Equal, Kind, LineKind, Severity, Status, ToolKind
+from .inputs import (
+    Bottles,
     Choice,
+    Instead,
     Kit,
-    Recipe,
+    SheetOptions,
     Soak,
+    Storage,
     Targets,
     Tool,
-    reference_ink_source,
-    reference_inks,
-    sheet_json,
-    sheet_text,
+    Wall,
 )
+from .oxidation import closures, oxygen_bound, polymers
+from .recipe import Recipe, reference_ink_source, reference_inks, sheet_json, sheet_text
 from .results import (
     Bottling,
     Composition,
+    Finding,
     Hydrometer,
     IronMade,
     Limited,
@@ -44,11 +46,14 @@ from .results import (
     MolarMass,
     OxygenBound,
     Range,
+    RoundedLine,
     Rounding,
     Row,
     SmallestBatch,
     Solution,
+    Stock,
     Substitution,
+    Verdict,
 )
 from .shelf import Lot, Shelf
 
@@ -56,7 +61,9 @@ __version__: str = _static_text("fgall_version")
 DATA_VERSION: str = _static_text("fgall_data_version")
 
 __all__ = [
+    "Balance",
     "Baume",
+    "Bottles",
     "Bottling",
     "Choice",
     "Columns",
@@ -64,7 +71,9 @@ __all__ = [
     "DATA_VERSION",
     "Equal",
     "FerrogallError",
+    "Finding",
     "Hydrometer",
+    "Instead",
     "IronMade",
     "Kind",
     "Kit",
@@ -78,18 +87,25 @@ __all__ = [
     "OxygenBound",
     "Range",
     "Recipe",
+    "RoundedLine",
     "Rounding",
     "Row",
     "Rows",
+    "Severity",
+    "SheetOptions",
     "Shelf",
     "SmallestBatch",
     "Soak",
     "Solution",
     "Status",
+    "Stock",
+    "Storage",
     "Substitution",
     "Targets",
     "Tool",
     "ToolKind",
+    "Verdict",
+    "Wall",
     "__version__",
     "closures",
     "density_from_baume_g_per_cm3",
@@ -100,6 +116,7 @@ __all__ = [
     "materials",
     "molar_mass",
     "oxygen_bound",
+    "polymers",
     "reference_ink_source",
     "reference_inks",
     "sheet_json",

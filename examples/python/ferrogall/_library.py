@@ -7,13 +7,14 @@ import os
 import sys
 import weakref
 from pathlib import Path
-from typing import Any, Dict, List, NoReturn, Tuple, TypeVar
+from typing import Any, Dict, List, NoReturn, Tuple, Type, TypeVar
 
 from . import _structs as s
 from ._errors import FerrogallError
 from .constants import ABI_VERSION, Status
 
 Owned = TypeVar("Owned", bound="Owner")
+Result = TypeVar("Result")
 _NAME = {"darwin": "libferrogall.dylib", "win32": "ferrogall.dll"}.get(
     sys.platform, "libferrogall.so"
 )
@@ -30,6 +31,7 @@ _written = (c.c_char_p, _size, _size_out)  # buffer, capacity, needed
 _soak = c.POINTER(s.FgallSoak)
 _kit = c.POINTER(s.FgallKit)
 _choice = c.POINTER(s.FgallChoice)
+_options = c.POINTER(s.FgallSheetOptions)
 _column = c.POINTER(s.FgallColumn)
 _solution_out = c.POINTER(s.FgallSolution)
 
@@ -89,6 +91,16 @@ FALLIBLE: Dict[str, Tuple[Any, ...]] = {
     ),
     "fgall_recipe_limited_by": (_handle, _text, _double, _double_out, _double_out),
     "fgall_recipe_round": (_handle, _kit, c.POINTER(s.FgallRounding)),
+    "fgall_recipe_rounding_lines": (
+        _handle,
+        _kit,
+        c.POINTER(s.FgallRoundedLine),
+        _size,
+        _size_out,
+    ),
+    "fgall_recipe_stocks": (_handle, _kit, _double, c.POINTER(s.FgallStock), _size, _size_out),
+    "fgall_recipe_findings": (_handle, _kit, c.POINTER(s.FgallFinding), _size, _size_out),
+    "fgall_recipe_verdicts": (_handle, c.POINTER(s.FgallVerdict), _size, _size_out),
     "fgall_recipe_smallest_batch": (_handle, _kit, _double, c.POINTER(s.FgallSmallestBatch)),
     "fgall_substitute": (_handle, _size, _size, _u32, _double, c.POINTER(s.FgallSubstitution)),
     "fgall_recipe_substitute": (_handle, _text, _handle, _size, _u32),
@@ -115,6 +127,8 @@ FALLIBLE: Dict[str, Tuple[Any, ...]] = {
     "fgall_oxygen_bound": (c.POINTER(s.FgallBottle), c.POINTER(s.FgallOxygenBound)),
     "fgall_closure_count": (_size_out,),
     "fgall_closure_id": (_size, *_written),
+    "fgall_polymer_count": (_size_out,),
+    "fgall_polymer_id": (_size, *_written),
     "fgall_columns_new": (_handle, _size_out, _size, _size, _handle_out),
     "fgall_columns_evaluate": (
         _handle,
@@ -131,6 +145,8 @@ FALLIBLE: Dict[str, Tuple[Any, ...]] = {
     "fgall_sheet_text": (_text, *_written),
     "fgall_sheet_json": (_text, *_written),
     "fgall_recipe_json_new": (_text, _handle_out),
+    "fgall_recipe_sheet_text": (_handle, _options, *_written),
+    "fgall_recipe_sheet_json": (_handle, _options, *_written),
 }
 # Their result, then their arguments.
 OTHERS: Dict[str, Tuple[Any, ...]] = {
@@ -223,6 +239,21 @@ def written_text(name: str, *arguments: Any, capacity: int = 512) -> str:
             capacity = needed.value
         else:
             return buffer.value.decode("utf-8")
+
+
+def listed(result: Type[Result], struct: Any, name: str, *arguments: Any) -> List[Result]:
+    """The structs that the library writes into an array of ours."""
+    needed, room = c.c_size_t(), 16
+    while True:
+        out = (struct * room)()
+        try:
+            call(name, *arguments, out, room, c.byref(needed))
+        except FerrogallError as error:
+            if error.status != Status.BUFFER_TOO_SMALL:
+                raise
+            room = needed.value
+        else:
+            return [s.read(result, one) for one in out[: needed.value]]
 
 
 def number(name: str, *arguments: Any) -> float:

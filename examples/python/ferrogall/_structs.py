@@ -11,7 +11,7 @@ from dataclasses import fields
 from typing import Any, Dict, List, Mapping, Tuple, Type, TypeVar
 
 from . import results
-from .constants import NAME_BYTES, Kind, LineKind
+from .constants import NAME_BYTES, TEXT_BYTES, Balance, Kind, LineKind, Severity, ToolKind
 
 Result = TypeVar("Result")
 Fields = List[Tuple[str, Any]]
@@ -28,9 +28,8 @@ C_TYPES: Dict[str, Any] = {
     "int": c.c_size_t,
     "bool": c.c_uint32,
     "str": c.c_char * NAME_BYTES,
+    "LongText": c.c_char * TEXT_BYTES,
     "Bits": c.c_uint32,
-    "Kind": c.c_uint32,
-    "LineKind": c.c_uint32,
     "Count64": c.c_uint64,
     "Optional[Count64]": c.c_uint64,
     "Range": FgallRange,
@@ -39,10 +38,12 @@ C_TYPES: Dict[str, Any] = {
 READERS: Dict[str, Any] = {
     "bool": bool,
     "str": lambda raw: raw.decode("utf-8"),
-    "Kind": Kind,
-    "LineKind": LineKind,
+    "LongText": lambda raw: raw.decode("utf-8"),
     "Range": lambda raw: results.Range(raw.min, raw.typical, raw.max),
 }
+for _family in (Balance, Kind, LineKind, Severity, ToolKind):
+    C_TYPES[_family.__name__] = c.c_uint32
+    READERS[_family.__name__] = _family
 
 
 def _sized(*rest: Tuple[str, Any]) -> Fields:
@@ -86,8 +87,12 @@ FgallIronMade = _mirror("FgallIronMade", results.IronMade)
 FgallComposition = _mirror("FgallComposition", results.Composition)
 FgallLine = _mirror("FgallLine", results.Line, sized=False)
 FgallBottling = _mirror("FgallBottling", results.Bottling)
+FgallRoundedLine = _mirror("FgallRoundedLine", results.RoundedLine, sized=False)
 FgallRounding = _mirror("FgallRounding", results.Rounding)
 FgallSmallestBatch = _mirror("FgallSmallestBatch", results.SmallestBatch)
+FgallStock = _mirror("FgallStock", results.Stock, sized=False)
+FgallFinding = _mirror("FgallFinding", results.Finding, sized=False)
+FgallVerdict = _mirror("FgallVerdict", results.Verdict, sized=False)
 FgallSubstitution = _mirror("FgallSubstitution", results.Substitution)
 FgallOxygenBound = _mirror("FgallOxygenBound", results.OxygenBound)
 FgallRow = _mirror("FgallRow", results.Row, sized=False)
@@ -214,6 +219,43 @@ class FgallBottle(c.Structure):
         ("kept_days", c.c_double),
         ("iron_per_oxygen", c.c_double),
         ("stated_share", c.c_double),
+        ("wall_polymer", c.c_char_p),
+        ("wall_area_cm2", c.c_double),
+        ("wall_thickness_mm", c.c_double),
+    )
+
+
+class FgallStorage(c.Structure):
+    _fields_ = _sized(
+        ("closure", c.c_char_p),
+        ("set", c.c_uint32),
+        ("temperature_c", c.c_double),
+        ("pressure_kpa", c.c_double),
+        ("opened_every_days", c.c_double),
+        ("air_exchanged_share", c.c_double),
+        ("drawn_ml", c.c_double),
+        ("kept_days", c.c_double),
+        ("stated_share", c.c_double),
+        ("wall_polymer", c.c_char_p),
+        ("wall_area_cm2", c.c_double),
+        ("wall_thickness_mm", c.c_double),
+    )
+
+
+class FgallSheetOptions(c.Structure):
+    _fields_ = _sized(
+        ("kit", c.POINTER(FgallKit)),
+        ("storage", c.POINTER(FgallStorage)),
+        ("currency", c.c_char_p),
+        ("set", c.c_uint32),
+        ("bottles", c.c_uint32),
+        ("capacity_ml", c.c_double),
+        ("fill_share", c.c_double),
+        ("loss_share", c.c_double),
+        ("lot_name", c.c_char_p),
+        ("shelf", c.c_void_p),
+        ("to_lot", c.c_size_t),
+        ("equal", c.c_uint32),
     )
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from enum import IntEnum
 from typing import Dict
 
-ABI_VERSION = 1
+ABI_VERSION = 2
 NAME_BYTES = 96
+TEXT_BYTES = 512
 
 
 class Status(IntEnum):
@@ -43,6 +44,7 @@ class Status(IntEnum):
     NOTHING_TO_MATCH = 28
     NO_SOLUTION = 29
     BAD_JSON = 30
+    EITHER_OR = 31
     PANIC = 99
 
 
@@ -85,6 +87,22 @@ class ToolKind(IntEnum):
     CYLINDER = 2
     SPOON = 3
     DROPPER = 4
+
+
+class Severity(IntEnum):
+    """How much a finding matters; FGALL_SEVERITY_…"""
+
+    NOTICE = 1
+    WARNING = 2
+    ERROR = 3
+
+
+class Balance(IntEnum):
+    """A verdict on iron and tannin; FGALL_…"""
+
+    IRON_IN_EXCESS = 1
+    BALANCED = 2
+    TANNIN_IN_EXCESS = 3
 
 
 class Equal(IntEnum):
@@ -140,7 +158,20 @@ BOTTLE_BITS: Dict[str, int] = {
     "kept_days": 16,
     "iron_per_oxygen": 32,
     "stated_share": 64,
+    "wall_polymer": 256,
+    "wall_area_cm2": 256,
+    "wall_thickness_mm": 256,
 }
 BOTTLE_WITHOUT_DISSOLVED_OXYGEN = 128
 BOUND_OPENINGS_TO_SHARE = 1
 BOUND_DAYS_TO_SHARE = 2
+SHEET_BITS: Dict[str, int] = {
+    "bottles": 1,
+    "capacity_ml": 1,
+    "fill_share": 1,
+    "loss_share": 1,
+    "lot_name": 2,
+    "shelf": 2,
+    "to_lot": 2,
+    "equal": 2,
+}

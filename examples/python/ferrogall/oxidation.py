@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ctypes as c
 from dataclasses import replace
-from typing import List, Optional
+from typing import Any, Dict, List, Optional
 
 from . import _structs as s
 from ._library import call, count, utf8, written_text
@@ -14,6 +14,7 @@ from .constants import (
     BOUND_DAYS_TO_SHARE,
     BOUND_OPENINGS_TO_SHARE,
 )
+from .inputs import Wall, air
 from .results import OxygenBound
 
 
@@ -23,6 +24,7 @@ def oxygen_bound(
     fill_ml: float,
     iron_ii_mol_per_l: float,
     closure: Optional[str] = None,
+    wall: Optional[Wall] = None,
     temperature_c: Optional[float] = None,
     pressure_kpa: Optional[float] = None,
     opened_every_days: Optional[float] = None,
@@ -45,13 +47,7 @@ def oxygen_bound(
     bottle.closure = None if closure is None else utf8(closure)
     if without_dissolved_oxygen:
         bottle.set |= BOTTLE_WITHOUT_DISSOLVED_OXYGEN
-    if temperature_c is not None or pressure_kpa is not None:
-        # One bit for both.
-        temperature_c = 25.0 if temperature_c is None else temperature_c
-        pressure_kpa = 101.325 if pressure_kpa is None else pressure_kpa
-    given = {
-        "temperature_c": temperature_c,
-        "pressure_kpa": pressure_kpa,
+    given: Dict[str, Any] = {
         "opened_every_days": opened_every_days,
         "air_exchanged_share": air_exchanged_share,
         "drawn_ml": drawn_ml,
@@ -59,6 +55,8 @@ def oxygen_bound(
         "iron_per_oxygen": iron_per_oxygen,
         "stated_share": stated_share,
     }
+    given.update(air(temperature_c, pressure_kpa, usual_c=25.0))
+    given.update(wall.fields() if wall else {})
     s.fill(bottle, BOTTLE_BITS, given)
     out = s.new(s.FgallOxygenBound)
     call("fgall_oxygen_bound", c.byref(bottle), c.byref(out))
@@ -74,3 +72,9 @@ def closures() -> List[str]:
     """Identifiers of the closures in the catalogue."""
     every = range(count("fgall_closure_count"))
     return [written_text("fgall_closure_id", index) for index in every]
+
+
+def polymers() -> List[str]:
+    """Identifiers of the polymers in the catalogue."""
+    every = range(count("fgall_polymer_count"))
+    return [written_text("fgall_polymer_id", index) for index in every]

@@ -4,108 +4,28 @@ from __future__ import annotations
 
 import ctypes as c
 import json
-from dataclasses import dataclass
-from typing import Any, Dict, List, Mapping, Optional, Sequence, Type, Union
+from typing import Any, Dict, List, Mapping, Optional, Type, Union
 
 from . import _structs as s
-from ._errors import FerrogallError
-from ._library import Handle, Owner, call, count, utf8, whole, written_text
-from .constants import CHOICE_BITS, SOAK_BITS, TARGET_BITS, Equal, Status, ToolKind
-from .results import Bottling, Composition, Limited, Line, Rounding, SmallestBatch
-from .shelf import Lot, Measured, split
+from ._library import Handle, Owner, call, count, listed, utf8, whole, written_text
+from .constants import Equal
+from .inputs import Choice, Kit, SheetOptions, Soak, Targets
+from .results import (
+    Bottling,
+    Composition,
+    Finding,
+    Limited,
+    Line,
+    RoundedLine,
+    Rounding,
+    SmallestBatch,
+    Stock,
+    Verdict,
+)
+from .shelf import Lot
 
 
-@dataclass(frozen=True)
-class Soak:
-    """How plant matter is soaked and strained; None is the library's default."""
-
-    yield_share: Optional[Measured] = None
-    hold_up_g_per_g: Optional[float] = None
-    water_g_per_g: Optional[float] = None
-    """For formulations only."""
-
-    def struct(self) -> Any:
-        out = s.new(s.FgallSoak)
-        share, out.yield_u = split(self.yield_share)
-        given = {"yield_share": share, "hold_up_g_per_g": self.hold_up_g_per_g}
-        s.fill(out, SOAK_BITS, {**given, "water_g_per_g": self.water_g_per_g})
-        return out
-
-
-@dataclass(frozen=True)
-class Tool:
-    """The tool for one lot; a balance has step_g, the others have step_ml."""
-
-    lot_name: str
-    kind: ToolKind
-    step_g: float = 0.0
-    step_ml: float = 0.0
-
-
-@dataclass(frozen=True)
-class Kit:
-    """The tools at hand: a balance for solids, a cylinder for liquids, others for some lots."""
-
-    balance_step_g: float
-    cylinder_step_ml: float
-    tools: Sequence[Tool] = ()
-
-    def struct(self) -> Any:
-        out = s.new(s.FgallKit)
-        out.balance_step_g, out.cylinder_step_ml = self.balance_step_g, self.cylinder_step_ml
-        tools = [s.FgallTool(utf8(t.lot_name), t.kind, t.step_g, t.step_ml) for t in self.tools]
-        # The struct keeps the array alive.
-        out.tools, out.tool_count = (s.FgallTool * len(tools))(*tools), len(tools)
-        return out
-
-
-@dataclass(frozen=True)
-class Targets:
-    """What the ink shall be; each optional target wants its lot in the Choice."""
-
-    volume_ml: float
-    iron_ii_mol_per_l: float
-    iron_per_galloyl: float
-    gallic_share: Optional[float] = None
-    gum_g_per_l: Optional[float] = None
-    strong_acid_mol_per_l: Optional[float] = None
-    dye_g_per_l: Optional[float] = None
-    preservative_g_per_l: Optional[float] = None
-
-    def struct(self) -> Any:
-        out = s.new(s.FgallTargets)
-        out.volume_ml, out.iron_ii_mol_per_l = self.volume_ml, self.iron_ii_mol_per_l
-        out.iron_per_galloyl = self.iron_per_galloyl
-        s.fill(out, TARGET_BITS, {name: getattr(self, name) for name in TARGET_BITS})
-        return out
-
-
-@dataclass(frozen=True)
-class Choice:
-    """The lots chosen for the targets, all from one shelf."""
-
-    iron: Lot
-    tannin: Lot
-    water: Lot
-    gallic_acid: Optional[Lot] = None
-    gum: Optional[Lot] = None
-    acid: Optional[Lot] = None
-    dye: Optional[Lot] = None
-    preservative: Optional[Lot] = None
-
-    def struct(self) -> Any:
-        out, index = s.new(s.FgallChoice), self.iron.shelf.index
-        out.iron_lot, out.tannin_lot = index(self.iron), index(self.tannin)
-        out.water_lot = index(self.water)
-        given: Dict[str, Optional[int]] = {}
-        for field in CHOICE_BITS:
-            lot: Optional[Lot] = getattr(self, field[: -len("_lot")])
-            given[field] = None if lot is None else index(lot)
-        s.fill(out, CHOICE_BITS, given)
-        return out
-
-
-def _by_reference(option: Optional[Soak]) -> Any:
+def _by_reference(option: Any) -> Any:
     return None if option is None else c.byref(option.struct())
 
 
@@ -223,17 +143,7 @@ class Recipe(Owner):
 
     def lines(self) -> List[Line]:
         """Everything to weigh and measure, in working order."""
-        needed, room = c.c_size_t(), 16
-        while True:
-            out = (s.FgallLine * room)()
-            try:
-                call("fgall_recipe_lines", self._handle, out, room, c.byref(needed))
-            except FerrogallError as error:
-                if error.status != Status.BUFFER_TOO_SMALL:
-                    raise
-                room = needed.value
-            else:
-                return [s.read(Line, line) for line in out[: needed.value]]
+        return listed(Line, s.FgallLine, "fgall_recipe_lines", self._handle)
 
     def scale(self, factor: float) -> None:
         """Multiplies every amount, final volumes and stock portions included."""
@@ -264,6 +174,38 @@ class Recipe(Owner):
         out = s.new(s.FgallRounding)
         call("fgall_recipe_round", self._handle, c.byref(kit.struct()), c.byref(out))
         return s.read(Rounding, out)
+
+    def rounding_lines(self, kit: Kit) -> List[RoundedLine]:
+        """What `round` would do to each amount; the recipe is left as it is."""
+        given = (self._handle, c.byref(kit.struct()))
+        return listed(RoundedLine, s.FgallRoundedLine, "fgall_recipe_rounding_lines", *given)
+
+    def stocks(self, kit: Kit, *, steps: float = 20.0) -> List[Stock]:
+        """A stock solution for every weighing that is under so many steps of its tool."""
+        given = (self._handle, c.byref(kit.struct()), steps)
+        return listed(Stock, s.FgallStock, "fgall_recipe_stocks", *given)
+
+    def findings(self, kit: Optional[Kit] = None) -> List[Finding]:
+        """Everything worth saying about the recipe as it is, worst first."""
+        given = (self._handle, _by_reference(kit))
+        return listed(Finding, s.FgallFinding, "fgall_recipe_findings", *given)
+
+    def verdicts(self) -> List[Verdict]:
+        """What every published criterion says of iron and tannin; none without either."""
+        return listed(Verdict, s.FgallVerdict, "fgall_recipe_verdicts", self._handle)
+
+    def sheet_text(self, options: Optional[SheetOptions] = None) -> str:
+        """The batch sheet as a page to print; with a kit, of the rounded recipe."""
+        given = (self._handle, _by_reference(options))
+        return written_text("fgall_recipe_sheet_text", *given, capacity=16384)
+
+    def sheet_json(self, options: Optional[SheetOptions] = None) -> Dict[str, Any]:
+        """The same sheet for a program, in the shape of ferrogall.sheet_json()."""
+        given = (self._handle, _by_reference(options))
+        sheet: Dict[str, Any] = json.loads(
+            written_text("fgall_recipe_sheet_json", *given, capacity=16384)
+        )
+        return sheet
 
     def smallest_batch(self, kit: Kit, *, steps: float = 20.0) -> SmallestBatch:
         """The smallest batch in which every amount is at least so many steps."""

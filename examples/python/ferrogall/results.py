@@ -10,10 +10,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple, Optional
 
-from .constants import Kind, LineKind
+from .constants import Balance, Kind, LineKind, Severity, ToolKind
 
 Bits = int
 Count64 = int
+LongText = str
 
 
 class Range(NamedTuple):
@@ -216,6 +217,59 @@ class SmallestBatch:
     factor: float
     limited_by: str
     stocks_wanted: int
+
+
+@dataclass(frozen=True)
+class RoundedLine:
+    """One amount and what rounding it alone does to the ink, all else left exact."""
+
+    lot: str
+    tool: ToolKind
+    exact_g: float
+    rounded_g: float
+    steps: float
+    iron_error: float
+    ratio_error: float
+    acid_error_mol_per_l: float
+
+
+@dataclass(frozen=True)
+class Stock:
+    """A stock solution in place of a weighing that is too small.
+
+    Mind what the lot is: acids go into water, not water into acids, and local rules
+    come first.
+    """
+
+    lot: str
+    weigh_g: float
+    dissolve_to_ml: float
+    take_ml: float
+
+
+@dataclass(frozen=True)
+class Finding:
+    """Something to say of a recipe, with the figure and the limit it was held against."""
+
+    code: str
+    severity: Severity
+    value: float
+    limit: float
+    unit: str
+    message: LongText
+    source: LongText
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """What one published criterion says of an ink; the criteria lie a factor of five apart."""
+
+    criterion: str
+    name: str
+    verdict: Balance
+    factor: float
+    excess_mol_per_l: float
+    source: LongText
 
 
 @dataclass(frozen=True)

@@ -99,11 +99,14 @@ class Header(unittest.TestCase):
             "LINE": constants.LineKind,
             "TOOL": constants.ToolKind,
             "EQUAL": constants.Equal,
+            "SEVERITY": constants.Severity,
         }
         for prefix, family in families.items():
             start = f"FGALL_{prefix}_"
             expected = {k[len(start) :]: v for k, v in CONSTANTS.items() if k.startswith(start)}
             self.assertEqual({member.name: member.value for member in family}, expected)
+        for verdict in constants.Balance:
+            self.assertEqual(CONSTANTS[f"FGALL_{verdict.name}"], verdict)
         before, _ = HEADER.split("#define FGALL_ABI_VERSION")
         codes = dict(re.findall(r"#define FGALL_(\w+) (\d+)\n", before))
         self.assertEqual(
@@ -112,6 +115,7 @@ class Header(unittest.TestCase):
         )
         self.assertEqual(constants.ABI_VERSION, CONSTANTS["FGALL_ABI_VERSION"])
         self.assertEqual(constants.NAME_BYTES, CONSTANTS["FGALL_NAME_BYTES"])
+        self.assertEqual(constants.TEXT_BYTES, CONSTANTS["FGALL_TEXT_BYTES"])
 
     def test_bits_are_those_of_the_header(self):
         tables = {
@@ -121,6 +125,7 @@ class Header(unittest.TestCase):
             "FgallTargets": constants.TARGET_BITS,
             "FgallChoice": constants.CHOICE_BITS,
             "FgallBottle": constants.BOTTLE_BITS,
+            "FgallSheetOptions": constants.SHEET_BITS,
         }
         pattern = r"// Bit of (\w+)\.(?:set|known): ((?:.|\n// )*?)\.\n#define \w+ (\d+)"
         for struct, text, bit in re.findall(pattern, HEADER):

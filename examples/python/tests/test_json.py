@@ -10,9 +10,23 @@ import unittest
 from pathlib import Path
 
 import ferrogall
-from ferrogall import Recipe
+from ferrogall import (
+    Bottles,
+    Equal,
+    FerrogallError,
+    Instead,
+    Kit,
+    Recipe,
+    SheetOptions,
+    Status,
+    Storage,
+    Tool,
+    ToolKind,
+    Wall,
+)
+from workshop import Workshop
 
-TEA = Path(__file__).parents[2] / "recipes" / "tea_and_tablets.json"
+TEA = Path(__file__).parents[2] / "recipes" / "strong_tea.json"
 
 
 class Sheets(unittest.TestCase):
@@ -31,6 +45,61 @@ class Sheets(unittest.TestCase):
         lots = [line.lot for line in Recipe.from_json(self.text).lines()]
         self.assertEqual(lots.count("black tea"), 1)
         self.assertIn("vinegar", lots)
+
+
+class SheetsOfHandles(unittest.TestCase):
+    def setUp(self):
+        self.room = Workshop()
+        self.recipe = self.room.recipe()
+
+    def test_the_options_are_heard(self):
+        priced = self.room.shelf.add("tannic_acid", name="other", price_per_kg=50.0)
+        options = SheetOptions(
+            kit=Kit(0.5, 10.0, [Tool("tannin", ToolKind.BALANCE, step_g=2.0)]),
+            bottles=Bottles(20, capacity_ml=50.0, fill_share=0.9, loss_share=0.05),
+            storage=Storage(closure=ferrogall.closures()[-1], opened_every_days=30.0, drawn_ml=0.5),
+            currency="guilders",
+            substitute=Instead("tannin", priced, Equal.GALLOYL),
+        )
+        page = self.recipe.sheet_text(options)
+        for part in (
+            "26 g  tannin",
+            "50 mL bottle with 45 mL",
+            "opened every 30 days",
+            "What other",
+        ):
+            self.assertIn(part, page)
+        self.assertIn("guilders", self.priced(priced).sheet_text(options))
+        sheet = self.recipe.sheet_json(options)
+        self.assertIn("substitution", json.dumps(sheet))
+        self.assertNotEqual(sheet, self.recipe.sheet_json())
+        self.assertEqual(self.recipe.lines()[1].mass_g, 25.0)
+
+    def priced(self, lot):
+        recipe = self.recipe.copy()
+        recipe.substitute("tannin", lot, equal=Equal.GALLOYL)
+        recipe.add(self.room.tannin, mass_g=1.0)
+        return recipe
+
+    def test_either_a_closure_or_a_wall(self):
+        wall = Wall(ferrogall.polymers()[0], 80.0, 1.0)
+        both = SheetOptions(
+            bottles=Bottles(2, 50.0, 0.9),
+            storage=Storage(closure=ferrogall.closures()[-1], wall=wall),
+        )
+        with self.assertRaises(FerrogallError) as caught:
+            self.recipe.sheet_text(both)
+        self.assertEqual(caught.exception.status, Status.EITHER_OR)
+        self.recipe.sheet_text(
+            SheetOptions(bottles=Bottles(2, 50.0, 0.9), storage=Storage(wall=wall))
+        )
+
+    def test_a_lot_of_a_closed_shelf_is_refused(self):
+        options = SheetOptions(substitute=Instead("tannin", self.room.galls, Equal.GALLOYL))
+        self.room.shelf.close()
+        with self.assertRaises(FerrogallError) as caught:
+            self.recipe.sheet_text(options)
+        self.assertEqual(caught.exception.argument, "shelf")
 
 
 class Locale(unittest.TestCase):

@@ -5,7 +5,19 @@ import math
 import unittest
 
 import ferrogall
-from ferrogall import Choice, Equal, Kit, LineKind, Recipe, Soak, Targets, Tool, ToolKind
+from ferrogall import (
+    Balance,
+    Choice,
+    Equal,
+    Kit,
+    LineKind,
+    Recipe,
+    Soak,
+    Targets,
+    Tool,
+    ToolKind,
+    Wall,
+)
 from workshop import Workshop
 
 
@@ -108,6 +120,46 @@ class Work(unittest.TestCase):
         self.assertEqual(rounding.worst_lot, "vitriol")
         self.assertAlmostEqual(rounding.iron_error, 20.0 / 20.3 - 1.0, places=12)
 
+    def test_rounding_line_by_line(self):
+        recipe = self.room.recipe(vitriol_g=20.3)
+        vitriol, tannin = recipe.rounding_lines(Kit(1.0, 10.0))
+        self.assertEqual((vitriol.lot, vitriol.tool, vitriol.steps), ("vitriol", 1, 20.0))
+        self.assertAlmostEqual(vitriol.iron_error, 20.0 / 20.3 - 1.0, places=12)
+        self.assertEqual(tannin.iron_error, 0.0)
+        self.assertAlmostEqual(recipe.lines()[0].mass_g, 20.3, places=12)
+
+    def test_stock_solutions(self):
+        recipe = self.room.recipe(vitriol_g=2.0)
+        (stock,) = recipe.stocks(Kit(0.5, 1.0), steps=20.0)
+        self.assertEqual(stock.lot, "vitriol")
+        self.assertGreaterEqual(stock.weigh_g, 20 * 0.5)
+        # What is taken of it holds what the recipe asks for.
+        taken_g = stock.weigh_g * stock.take_ml / stock.dissolve_to_ml
+        self.assertAlmostEqual(taken_g, 2.0, places=9)
+        self.assertEqual(recipe.stocks(Kit(0.01, 1.0)), [])
+
+    def test_findings_come_worst_first(self):
+        recipe = self.room.recipe(vitriol_g=2.0)
+        rough = recipe.findings(Kit(0.5, 1.0))
+        self.assertIn("weighing_too_small", [finding.code for finding in rough])
+        severities = [finding.severity for finding in rough]
+        self.assertEqual(severities, sorted(severities, reverse=True))
+        for finding in rough:
+            self.assertTrue(finding.message and finding.source)
+        self.assertNotIn("weighing_too_small", [finding.code for finding in recipe.findings()])
+
+    def test_verdicts(self):
+        # Ten times the iron and a hundredth of it; some criteria have but one side.
+        much, little = Balance.IRON_IN_EXCESS, Balance.TANNIN_IN_EXCESS
+        for vitriol_g, verdict, other in ((200.0, much, little), (0.2, little, much)):
+            verdicts = [one.verdict for one in self.room.recipe(vitriol_g).verdicts()]
+            self.assertIn(verdict, verdicts)
+            self.assertNotIn(other, verdicts)
+        water = Recipe("water")
+        water.begin_solution("all")
+        water.add(self.room.water, mass_g=1.0)
+        self.assertEqual(water.verdicts(), [])
+
     def test_substitution(self):
         room = self.room
         swap = room.shelf.substitute(room.galls, room.tannin, mass_g=100.0, equal=Equal.GALLOYL)
@@ -190,6 +242,21 @@ class Bottles(unittest.TestCase):
         self.assertAlmostEqual(
             bound.iron_headspace_mmol, 4.0 * bound.oxygen_headspace_mmol, places=12
         )
+
+    def test_polymer_walls(self):
+        # What passes a wall is proportional to its area and to 1 / its thickness.
+        def bound(area_cm2, thickness_mm, polymer=None):
+            wall = Wall(polymer or ferrogall.polymers()[0], area_cm2, thickness_mm)
+            given = dict(capacity_ml=50.0, fill_ml=45.0, iron_ii_mol_per_l=0.1)
+            return ferrogall.oxygen_bound(**given, wall=wall).oxygen_closure_mmol_per_year
+
+        thin, thick, large = bound(80.0, 0.5), bound(80.0, 1.0), bound(160.0, 1.0)
+        self.assertGreater(thick, 0.0)
+        self.assertAlmostEqual(thin / thick, 2.0, places=9)
+        self.assertAlmostEqual(large / thick, 2.0, places=9)
+        with self.assertRaises(ferrogall.FerrogallError) as caught:
+            bound(80.0, 1.0, polymer="lead")
+        self.assertEqual(caught.exception.argument, "wall_polymer")
 
     def test_what_does_not_exist_is_none(self):
         given = dict(capacity_ml=50.0, fill_ml=50.0, iron_ii_mol_per_l=1.0)
