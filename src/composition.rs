@@ -14,8 +14,8 @@ pub use component::{Bulk, Component};
 pub use ratio::{Balance, Criterion, Ratios, Side, Verdict, criteria};
 
 use crate::quantity::{
-    AmountOfSubstance, Mass, MassConcentration, MassDensity, MolarConcentration, Volume, kilograms,
-    moles,
+    AmountOfSubstance, Mass, MassConcentration, MassDensity, MolarConcentration, OutOfRange,
+    Volume, kilograms, moles, within,
 };
 use component::{BULKS, COMPONENTS};
 
@@ -32,9 +32,9 @@ use component::{BULKS, COMPONENTS};
 /// use ferrogall::quantity::{grams, ReadAmount};
 ///
 /// let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.build()?;
-/// let bag = vitriol.composition(grams(278.006));
+/// let bag = vitriol.composition(grams(278.006))?;
 /// assert!((bag.amount(Component::IronII).in_moles() - 1.0).abs() < 1e-12);
-/// assert_eq!(bag.scaled(2.0).iron_ii(), bag.iron_ii() * 2.0);
+/// assert_eq!(bag.scaled(2.0)?.iron_ii(), bag.iron_ii() * 2.0);
 /// # Ok::<(), ferrogall::bench::LotError>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -74,14 +74,20 @@ impl Composition {
         self.dry_residue += factor * other.dry_residue;
     }
 
-    /// The same mixture, `factor` times as much. A factor that is not a
-    /// number from 0 to 1e12 gives [`Composition::EMPTY`].
-    #[must_use]
-    pub fn scaled(&self, factor: f64) -> Composition {
+    /// The same mixture, `factor` times as much.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] for a factor outside 0 to 1e12, or a mass beyond 1e18 kg.
+    pub fn scaled(&self, factor: f64) -> Result<Composition, OutOfRange> {
+        within("factor", factor, 0.0, 1e12, "")?;
+        within("mass", factor * self.mass, 0.0, 1e18, "kg")?;
+        Ok(self.times(factor))
+    }
+
+    /// The same mixture, `factor` times as much, the factor checked before.
+    pub(crate) fn times(&self, factor: f64) -> Composition {
         let mut out = Composition::EMPTY;
-        if (0.0..=1e12).contains(&factor) && factor * self.mass <= 1e18 {
-            out.add_scaled(self, factor);
-        }
+        out.add_scaled(self, factor);
         out
     }
 

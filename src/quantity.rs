@@ -277,6 +277,8 @@ pub struct Estimate {
 impl Estimate {
     /// Nothing, exactly.
     pub const ZERO: Estimate = Estimate { value: 0.0, u: 0.0 };
+    /// One, exactly.
+    pub const ONE: Estimate = Estimate { value: 1.0, u: 0.0 };
 
     /// A value and its standard uncertainty; both finite, neither negative.
     ///
@@ -325,7 +327,7 @@ impl Estimate {
 /// ```
 /// use ferrogall::quantity::{grams, Price};
 /// let gum = Price::per_kilogram(40.0)?;
-/// assert_eq!(gum.of(grams(250.0)), 10.0);
+/// assert_eq!(gum.of(grams(250.0))?, 10.0);
 /// # Ok::<(), ferrogall::quantity::OutOfRange>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -355,7 +357,15 @@ impl Price {
     }
 
     /// What this mass costs.
-    pub fn of(self, mass: Mass) -> f64 {
-        checked_mass("mass", mass).map_or(0.0, |kg| self.0 * kg)
+    ///
+    /// # Errors
+    /// [`OutOfRange`] for a mass outside 0 to a thousand tonnes.
+    pub fn of(self, mass: Mass) -> Result<f64, OutOfRange> {
+        Ok(self.0 * checked_mass("mass", mass)?)
+    }
+
+    /// What this mass costs, where it is known to be one.
+    pub(crate) fn of_checked(self, mass: Mass) -> f64 {
+        self.0 * mass.value
     }
 }

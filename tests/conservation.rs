@@ -192,7 +192,7 @@ fn config() -> ProptestConfig {
 #[test]
 fn every_formula_is_in_its_components() {
     for (id, formula) in substances() {
-        let c = pure(id).composition(grams(1.0));
+        let c = pure(id).composition(grams(1.0)).unwrap();
         let f = Formula::parse(formula).unwrap();
         let n = 1.0 / f.molar_mass().in_grams_per_mole();
         for (element, _) in ELEMENTS {
@@ -208,7 +208,7 @@ fn strong_acid_of_every_row_by_hand() {
     for (id, per_mole) in STRONG_ACID {
         let (_, formula) = *substances().iter().find(|(i, _)| i == id).unwrap();
         let m = ferrogall::chem::molar_mass(formula).unwrap();
-        let c = pure(id).composition(grams(m.in_grams_per_mole()));
+        let c = pure(id).composition(grams(m.in_grams_per_mole())).unwrap();
         let got = c.strong_acid().in_moles();
         assert!((got - per_mole).abs() < 1e-12, "{id}: {got}");
         if let Some(Material::Acid(row)) = pure(id).material() {
@@ -249,7 +249,7 @@ proptest! {
         }
 
         let galloyl: f64 = made.lines.iter()
-            .map(|l| l.lot.composition(l.mass).galloyl().in_moles()).sum();
+            .map(|l| l.lot.composition(l.mass).unwrap().galloyl().in_moles()).sum();
         prop_assert!(close(all.galloyl().in_moles(), galloyl, galloyl));
         // Neither the ink nor the rest owes anything.
         for part in [&made.composition, &made.left_behind] {
@@ -291,8 +291,8 @@ proptest! {
         let recipe = plan.recipe();
         let ink = recipe.evaluate().unwrap().composition;
         let water = distilled();
-        let kg = ink.volume().value * (k - 1.0) / water.composition(kilograms(1.0)).volume().value;
-        let thin = ink.mixed_with(&water.composition(kilograms(kg)));
+        let kg = ink.volume().value * (k - 1.0) / water.composition(kilograms(1.0)).unwrap().volume().value;
+        let thin = ink.mixed_with(&water.composition(kilograms(kg)).unwrap());
         prop_assert!(close(thin.volume().value, k * ink.volume().value, 0.0));
         for c in Component::ALL {
             prop_assert!(close(thin.molarity(*c).value * k, ink.molarity(*c).value, 0.0), "{c:?}");
@@ -311,7 +311,7 @@ proptest! {
     ) {
         let table = substances();
         let water = water_of(alkalinity);
-        let mut c = water.composition(grams(998.2063));
+        let mut c = water.composition(grams(998.2063)).unwrap();
         // mg/L as CaCO3: two charges in 100.086 g.
         let mut expected = -alkalinity / 1e3 * 2.0 / 100.086;
         let mut charges = -expected;
@@ -319,7 +319,7 @@ proptest! {
             let (id, per_mole) = STRONG_ACID[i];
             let (_, formula) = *table.iter().find(|(t, _)| *t == id).unwrap();
             let m = ferrogall::chem::molar_mass(formula).unwrap();
-            c = c.mixed_with(&pure(id).composition(moles(n) * m));
+            c = c.mixed_with(&pure(id).composition(moles(n) * m).unwrap());
             expected += per_mole * n;
             charges += 12.0 * n;
         }

@@ -94,7 +94,12 @@ fn mass_is_conserved() {
                 .unwrap()
                 .in_grams_per_mole();
         // A lot is per kilogram: its iron tells its mass.
-        let per_kg = made.lot.composition(kilograms(1.0)).iron_ii().in_moles();
+        let per_kg = made
+            .lot
+            .composition(kilograms(1.0))
+            .unwrap()
+            .iron_ii()
+            .in_moles();
         let solution = made.iron_ii.in_moles() / per_kg * 1e3;
         let sum = solution + hydrogen + made.metal_left.in_grams();
         near(id, sum, 53.0, 1e-9);
@@ -145,7 +150,7 @@ fn ten_grams_of_steel_wool() {
 fn steel_wool_that_crystallised() {
     let lot = acid("hydrochloric_acid", 33.0);
     let mass = lot.mass_of(milliliters(640.0)).unwrap();
-    let hcl = lot.composition(mass).amount(Component::Chloride);
+    let hcl = lot.composition(mass).unwrap().amount(Component::Chloride);
     near("acid", hcl.in_moles(), 6.7, 0.05);
     let made = react(grams(125.0), &lot, mass, 20.0);
     assert_eq!(made.limiting, LimitingReagent::Iron);
@@ -173,7 +178,10 @@ fn steel_wool_in_vinegar() {
     let mass = vinegar.mass_of(milliliters(85.0)).unwrap();
     let made = react(grams(1.0), &vinegar, mass, 20.0);
     assert_eq!(made.limiting, LimitingReagent::Iron);
-    let held = vinegar.composition(mass).amount(Component::Acetate);
+    let held = vinegar
+        .composition(mass)
+        .unwrap()
+        .amount(Component::Acetate);
     let needed = made.iron_ii.in_moles() * 2.0;
     near("acid", held.in_moles() / needed, 2.0, 0.05);
     let c = made.iron_ii_concentration.in_moles_per_liter();

@@ -180,8 +180,8 @@ proptest! {
             prop_assert!(close(there.factor * back.factor, 1.0));
             prop_assert_eq!(there.factor_u, back.factor_u);
             let kept = match equal {
-                Equal::IronII => (there.effects.iron_ii.value, from.composition(grams(g)).iron_ii()),
-                Equal::Galloyl => (there.effects.galloyl.value, from.composition(grams(g)).galloyl()),
+                Equal::IronII => (there.effects.iron_ii.value, from.composition(grams(g)).unwrap().iron_ii()),
+                Equal::Galloyl => (there.effects.galloyl.value, from.composition(grams(g)).unwrap().galloyl()),
             };
             prop_assert!(kept.0.abs() <= 1e-12 * kept.1.value);
         }
@@ -189,7 +189,7 @@ proptest! {
 
     #[test]
     fn a_lot_replaced_and_put_back(batch in batch(), other in salt(), powder in tannic_acid()) {
-        let rename = |l: &Lot, name: &str| Lot::prepared(name, &l.composition(kilograms(1.0))).unwrap();
+        let rename = |l: &Lot, name: &str| Lot::prepared(name, &l.composition(kilograms(1.0)).unwrap()).unwrap();
         let (other, powder) = (rename(&other, "other iron"), rename(&powder, "other tannin"));
         let recipe = batch.recipe();
         let before = recipe.evaluate().unwrap();
@@ -285,7 +285,8 @@ proptest! {
         let make_up: Vec<f64> = rows.iter().map(|r| if r.2 { r.1 } else { 0.0 }).collect();
         let mut out = vec![RowResult::NAN; rows.len()];
         let mut status = vec![RowStatus::Empty; rows.len()];
-        plan.evaluate(&columns, &make_up, &mut out, &mut status);
+        let done = plan.evaluate(&columns, &make_up, &mut out, &mut status);
+        prop_assert_eq!(done.unwrap(), out.len());
         for (i, row) in rows.iter().enumerate() {
             let (alone, s) = plan.row(|k| row.0[k], make_up[i]);
             prop_assert_eq!(s, status[i]);

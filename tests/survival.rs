@@ -18,7 +18,7 @@ use ferrogall::formulate::{Choice, Equal, Soak, Swap, Targets};
 use ferrogall::quantity::*;
 use ferrogall::recipe::{
     Amount, BatchSheet, BottlePlan, ColumnPlan, Evaluation, Extraction, Kit, Measure, Portion,
-    RatioInterval, Recipe, RowStatus, SheetOptions, Solution, Storage, smallest_batch,
+    Recipe, RowStatus, SheetOptions, Solution, Storage, smallest_batch,
 };
 use ferrogall::standards::{reference_ink, reference_inks};
 use proptest::prelude::*;
@@ -257,7 +257,7 @@ fn every_catalogue_row_makes_a_lot() {
     for material in materials() {
         let lot = Lot::of(material.id()).unwrap().build();
         let lot = lot.unwrap_or_else(|e| panic!("{}: {e}", material.id()));
-        let c = lot.composition(grams(1.0));
+        let c = lot.composition(grams(1.0)).unwrap();
         assert!((c.mass().in_grams() - 1.0).abs() < 1e-12);
         assert!(c.volume().value > 0.0 && c.dry_residue().value >= -1e-15);
     }
@@ -269,18 +269,25 @@ proptest! {
     #[test]
     fn lots(row in 0..100_usize, x in wilds(), name in text()) {
         if let Ok(lot) = wild_lot(row, &x, &name) {
-            sane(&lot.composition(grams(x[0])))?;
-            sane(&lot.composition(kilograms(1.0)))?;
+            let whole = lot.composition(kilograms(1.0)).unwrap();
+            sane(&whole)?;
+            for g in [x[0], x[2], x[4]] {
+                let Ok(some) = lot.composition(grams(g)) else { continue };
+                sane(&some)?;
+                let Ok(made) = Lot::prepared(name.clone(), &some) else { continue };
+                if let Ok(part) = made.composition(grams(x[3])) {
+                    sane(&part)?;
+                }
+                finite("density", made.density().map_or(0.0, |d| d.value))?;
+            }
             finite("u", lot.strength_u().iron)?;
             finite("u", lot.strength_u().galloyl)?;
             if let Ok(mass) = lot.mass_of(milliliters(x[1])) {
                 finite("mass", mass.value)?;
             }
-            if let Ok(made) = Lot::prepared(name.clone(), &lot.composition(grams(x[2]))) {
-                sane(&made.composition(grams(x[3])))?;
-                finite("density", made.density().map_or(0.0, |d| d.value))?;
+            if let Ok(scaled) = whole.scaled(x[4]) {
+                sane(&scaled)?;
             }
-            sane(&lot.composition(kilograms(1.0)).scaled(x[4]))?;
         }
         let _ = (Lot::of(&name).is_ok(), find(&name), solubility(&name), Component::from_id(&name));
         if let Ok(m) = HydrateMix::new(x[0], x[1], x[2], x[3]) {
@@ -334,7 +341,7 @@ proptest! {
             ] {
                 finite(what, v)?;
             }
-            sane(&made.lot.composition(kilograms(1.0)))?;
+            sane(&made.lot.composition(kilograms(1.0)).unwrap())?;
         }
     }
 
@@ -453,7 +460,7 @@ proptest! {
         for a in &lots {
             for b in &lots {
                 for equal in [Equal::IronII, Equal::Galloyl] {
-                    let shares = (Share::new(x[0]), Share::new(x[1]));
+                    let shares = (Estimate::new(x[0], x[3]), Estimate::new(x[1], x[4]));
                     let swap = Swap::new(a, b, equal);
                     let swap = match shares {
                         (Ok(p), Ok(q)) => swap.yielding(p, q),
@@ -468,7 +475,8 @@ proptest! {
                     }
                 }
             }
-            if let Ok(t) = Targets::like(&a.composition(grams(x[3])), milliliters(x[4]), x[5]) {
+            let Ok(some) = a.composition(grams(x[3])) else { continue };
+            if let Ok(t) = Targets::like(&some, milliliters(x[4]), x[5]) {
                 finite("volume", t.volume().value)?;
             }
         }
@@ -585,11 +593,15 @@ proptest! {
         }
     }
 
-    /// Uncertainties set by hand are plain public fields.
+    /// Uncertainties set by hand: refused, or harmless.
     #[test]
     fn uncertainties_by_hand(iron in wild(), galloyl in wild()) {
         let lot = |id: &str| Lot::of(id).unwrap().build().unwrap();
-        let vitriol = lot("iron_ii_sulfate_heptahydrate").with_strength_u(StrengthU { iron, galloyl });
+        let u = StrengthU { iron, galloyl, ..StrengthU::default() };
+        let Ok(vitriol) = lot("iron_ii_sulfate_heptahydrate").with_strength_u(u) else {
+            prop_assert!([iron, galloyl].iter().any(|u| !(0.0..=1e9).contains(u)));
+            return Ok(());
+        };
         let dried = lot("iron_ii_sulfate_monohydrate");
         let recipe = Recipe::new("r").with(Solution::new("s").add(&vitriol, grams(1.0)));
         sane_evaluation(&recipe.evaluate().unwrap())?;
@@ -618,28 +630,21 @@ proptest! {
         }
     }
 
-    /// An interval of any two numbers.
-    #[test]
-    fn intervals(value in wild(), u_ln in wild()) {
-        let r = RatioInterval::new(value, u_ln);
-        for x in [r.low, r.value, r.high] {
-            finite("interval", x)?;
-        }
-        prop_assert!(r.low <= r.value && r.value <= r.high);
-    }
-
     /// A price takes any mass.
     #[test]
     fn prices(x in wild(), per_kg in 0.0..1e9_f64) {
-        finite("price", Price::per_kilogram(per_kg).unwrap().of(grams(x)))?;
+        if let Ok(cost) = Price::per_kilogram(per_kg).unwrap().of(grams(x)) {
+            finite("price", cost)?;
+        }
     }
 
     /// Scaled again and again.
     #[test]
     fn compositions_scaled_without_end(x in prop_oneof![wild(), 1.0..1e12_f64], times in 1..40_usize) {
-        let mut c = Lot::of("iron_ii_sulfate_heptahydrate").unwrap().build().unwrap().composition(kilograms(1.0));
+        let mut c = Lot::of("iron_ii_sulfate_heptahydrate").unwrap().build().unwrap().composition(kilograms(1.0)).unwrap();
         for _ in 0..times {
-            c = c.scaled(x).mixed_with(&c);
+            let Ok(more) = c.scaled(x) else { break };
+            c = more.mixed_with(&c);
         }
         sane(&c)?;
     }

@@ -38,7 +38,8 @@ fn pure(id: &str) -> Lot {
 fn solution(lot: &Lot, percent: f64) -> Composition {
     let water = Lot::of("distilled_water").unwrap().build().unwrap();
     lot.composition(grams(percent))
-        .mixed_with(&water.composition(grams(100.0 - percent)))
+        .unwrap()
+        .mixed_with(&water.composition(grams(100.0 - percent)).unwrap())
 }
 
 fn rho(c: &Composition) -> f64 {
@@ -248,7 +249,7 @@ fn a_flask_has_a_mark() {
         .use_only(Portion::Volume(milliliters(25.0)));
     let recipe = Recipe::new("r").with(stock).make_up(&water, liters(1.0));
     let ink = recipe.evaluate().unwrap().composition;
-    let expected = vitriol.composition(grams(10.0)).iron_ii();
+    let expected = vitriol.composition(grams(10.0)).unwrap().iron_ii();
     let share = ink.iron_ii() / expected;
     assert!((share.value - 1.0).abs() < 1e-12);
 }

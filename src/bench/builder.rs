@@ -222,8 +222,7 @@ impl LotBuilder {
     /// The lot, with its contents per mass worked out.
     ///
     /// # Errors
-    /// [`LotError::MoreThanWhole`] when the parts exceed the whole;
-    /// [`LotError::Chem`] when an acid's strength is outside its density table.
+    /// [`LotError::MoreThanWhole`] when the parts exceed the whole.
     pub fn build(self) -> Result<Lot, LotError> {
         let made = match self.material {
             Material::IronSalt(row) => match self.hydrates {
@@ -238,7 +237,11 @@ impl LotBuilder {
             Material::Humectant(row) => self.humectant(row)?,
             Material::Water(row) => self.water(row)?,
         };
-        let liquid = made.density.is_some();
+        // Syrupy phosphoric acid is beyond its density table, and yet a liquid.
+        let solution = matches!(self.material, Material::Acid(row)
+            if row.density_solute.is_some() && self.density.is_some() && row.crystal_water == 0.0
+                && made.per_kg.masses[Bulk::Water as usize] > 0.03);
+        let liquid = made.density.is_some() || solution;
         let origin = match self.hydrates {
             Some(mix) => Origin::Weathered(self.material, mix),
             None => Origin::Catalogue(self.material),
@@ -261,7 +264,8 @@ impl LotBuilder {
     fn salt(&self, row: &IronSalt) -> Result<Made, LotError> {
         let mut made = Made::default();
         let moisture = self.moisture.unwrap_or(NOTHING);
-        let purity = made.or_assume(self.purity, "purity", 1.0, 0.01)?;
+        let room = 1.0 - moisture.value();
+        let purity = made.or_assume(self.purity, "purity", room, 0.01)?;
         made.fits(row.id, purity.value() + moisture.value())?;
         let formula_mass = chem::molar_mass(row.formula)?.value;
         let n = purity.value() / formula_mass;
@@ -287,8 +291,9 @@ impl LotBuilder {
     /// A mix of hydrates: each solid by its own formula.
     fn weathered(&self, mix: HydrateMix) -> Result<Made, LotError> {
         let mut made = Made::default();
-        let purity = made.or_assume(self.purity, "purity", 1.0, 0.01)?;
         let moisture = self.moisture.unwrap_or(NOTHING);
+        let room = 1.0 - moisture.value();
+        let purity = made.or_assume(self.purity, "purity", room, 0.01)?;
         made.fits(
             "iron_ii_sulfate_heptahydrate",
             purity.value() + moisture.value(),
@@ -393,6 +398,7 @@ impl LotBuilder {
         if volatile {
             made.per_kg.dry_residue -= solid;
         }
+        made.u.acid = strength.relative_u();
         let strength = MassFraction::new(strength.value())?;
         made.density = row
             .density_solute
@@ -507,6 +513,7 @@ impl LotBuilder {
 const NOTHING: Estimate = Estimate::ZERO;
 
 fn fraction(value: f64, u: f64) -> Result<Estimate, LotError> {
+    within("standard uncertainty", u, 0.0, 1.0, "")?;
     Ok(Estimate::new(MassFraction::new(value)?.value(), u)?)
 }
 

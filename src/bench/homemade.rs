@@ -160,10 +160,16 @@ impl IronInAcid {
         let kelvin = within("temperature", self.temperature.value, 273.15, 373.15, "K")?;
         let pascal = within("pressure", self.pressure.value, 5e4, 1.2e5, "Pa")?;
         let row = self.acid_row()?;
-        let mut mix = self.acid.composition(kilograms(acid_mass));
+        let mut mix = self.acid.contents(kilograms(acid_mass));
         if let Some((water, mass)) = &self.water {
             checked_mass("mass of water", *mass)?;
-            mix.add_scaled(&water.composition(*mass), 1.0);
+            if !water.is_liquid() {
+                return Err(LotError::DoesNotApply {
+                    setting: "water to dissolve iron in",
+                    material: water.material().map_or("a prepared solid", |m| m.id()),
+                });
+            }
+            mix.add_scaled(&water.contents(*mass), 1.0);
         }
 
         let iron = metal * share / IRON;
@@ -197,14 +203,13 @@ impl IronInAcid {
         };
         let iron_u = match limiting {
             LimitingReagent::Iron => self.iron_share.relative_u(),
-            // Then the acid's strength decides: a label is good to some 3 %.
-            LimitingReagent::Acid => 0.03,
+            LimitingReagent::Acid => self.acid.strength_u().acid,
         };
         let name = format!("iron dissolved in {}", self.acid.name());
         let mut lot = Lot::prepared(name, &mix)?.with_strength_u(StrengthU {
             iron: iron_u,
-            galloyl: 0.0,
-        });
+            ..StrengthU::default()
+        })?;
         lot = lot.with_caution(format!("{}: {}", row.name, row.caution));
         lot = lot.with_caution(format!(
             "Iron in {} gives off hydrogen, here {:.1} L: outdoors, in an open vessel with {:.0} L of moving air at least, no flame, never a closed jar.",

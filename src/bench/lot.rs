@@ -76,6 +76,8 @@ pub struct StrengthU {
     pub iron: f64,
     /// Of the galloyl content.
     pub galloyl: f64,
+    /// Of an acid's strength.
+    pub acid: f64,
 }
 
 /// A real bag or bottle: a catalogue material with its purity, moisture,
@@ -91,7 +93,7 @@ pub struct StrengthU {
 ///     .oxidised(0.04, 0.01)?
 ///     .price(Price::of_pack(6.0, grams(1000.0))?)
 ///     .build()?;
-/// let iron = vitriol.composition(grams(278.006)).iron_ii();
+/// let iron = vitriol.composition(grams(278.006))?.iron_ii();
 /// assert!((iron.value - 0.97 * 0.96).abs() < 1e-12);
 /// # Ok::<(), ferrogall::bench::LotError>(())
 /// ```
@@ -141,8 +143,8 @@ impl Lot {
     /// use ferrogall::quantity::{grams, milliliters};
     /// let acid = Lot::of("hydrochloric_acid")?.build()?;
     /// let water = Lot::of("distilled_water")?.build()?;
-    /// let stock = Lot::prepared("1:9 acid", &acid.composition(grams(10.0))
-    ///     .mixed_with(&water.composition(grams(90.0))))?;
+    /// let stock = Lot::prepared("1:9 acid", &acid.composition(grams(10.0))?
+    ///     .mixed_with(&water.composition(grams(90.0))?))?;
     /// assert!(stock.mass_of(milliliters(100.0))? > grams(100.0));
     /// # Ok::<(), ferrogall::bench::LotError>(())
     /// ```
@@ -157,7 +159,7 @@ impl Lot {
         Ok(Lot::from(LotData {
             name: name.into(),
             origin: Origin::Prepared,
-            per_kg: contents.scaled(1.0 / kg),
+            per_kg: contents.times(1.0 / kg),
             density: Some(kg / contents.volume).filter(|d| d.is_finite()),
             liquid: true,
             price: None,
@@ -167,16 +169,20 @@ impl Lot {
         }))
     }
 
-    /// The same lot with other relative standard uncertainties; a figure that
-    /// is negative or no number counts as nothing.
-    #[must_use]
-    pub fn with_strength_u(mut self, u: StrengthU) -> Lot {
-        let plain = |u: f64| if u > 0.0 { u.min(1e9) } else { 0.0 };
-        Arc::make_mut(&mut self.data).strength_u = StrengthU {
-            iron: plain(u.iron),
-            galloyl: plain(u.galloyl),
-        };
-        self
+    /// The same lot with other relative standard uncertainties, 0 to 1e9 each.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] otherwise.
+    pub fn with_strength_u(mut self, u: StrengthU) -> Result<Lot, OutOfRange> {
+        for (what, u) in [
+            ("uncertainty of the iron", u.iron),
+            ("uncertainty of the galloyl", u.galloyl),
+            ("uncertainty of the acid", u.acid),
+        ] {
+            crate::quantity::within(what, u, 0.0, 1e9, "")?;
+        }
+        Arc::make_mut(&mut self.data).strength_u = u;
+        Ok(self)
     }
 
     /// The same lot under another name.
@@ -198,6 +204,11 @@ impl Lot {
     pub fn with_price(mut self, price: Price) -> Lot {
         Arc::make_mut(&mut self.data).price = Some(price);
         self
+    }
+
+    /// Whether both are one bag: the same in every particular.
+    pub(crate) fn is_same_bag(&self, other: &Lot) -> bool {
+        Arc::ptr_eq(&self.data, &other.data) || self == other
     }
 
     /// What the maker calls it.
@@ -228,13 +239,18 @@ impl Lot {
         self.data.liquid
     }
 
-    /// What this much of it holds. Masses outside 0 to a thousand tonnes
-    /// give [`Composition::EMPTY`].
-    pub fn composition(&self, mass: Mass) -> Composition {
-        match crate::quantity::checked_mass("mass", mass) {
-            Ok(kg) => self.data.per_kg.scaled(kg),
-            Err(_) => Composition::EMPTY,
-        }
+    /// What this much of it holds.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] for a mass outside 0 to a thousand tonnes.
+    pub fn composition(&self, mass: Mass) -> Result<Composition, OutOfRange> {
+        crate::quantity::checked_mass("mass", mass)?;
+        Ok(self.contents(mass))
+    }
+
+    /// What a mass holds that was checked before.
+    pub(crate) fn contents(&self, mass: Mass) -> Composition {
+        self.data.per_kg.times(mass.value)
     }
 
     /// Mass per volume of the liquid, or of the powder as it lies in a spoon.

@@ -90,7 +90,9 @@ impl Solubility {
             _ => (0.0, 0.0),
         };
         // A kelvin-to-Celsius round trip may miss an end by a few ulp.
-        let t = within("temperature", t, low - 1e-9, high + 1e-9, "°C")?.clamp(low, high);
+        let t = within("temperature", t, low - 1e-9, high + 1e-9, "°C")?
+            .max(low)
+            .min(high);
         let mut percent = 0.0;
         for pair in self.points.windows(2) {
             let ((t0, y0), (t1, y1)) = (pair[0], pair[1]);

@@ -225,6 +225,13 @@ impl From<RecipeError> for Failure {
                 (FGALL_NEEDS_EXTRACTION, lot.as_str(), f64::NAN)
             }
             RecipeError::NotAPlant { lot } => (FGALL_NOT_A_PLANT, lot.as_str(), f64::NAN),
+            RecipeError::NotALiquid { lot } => (FGALL_NOT_A_LIQUID, lot.as_str(), f64::NAN),
+            RecipeError::TooManyIngredients { count, .. } => {
+                (FGALL_TOO_MANY_INGREDIENTS, "ingredients", *count as f64)
+            }
+            RecipeError::TooFewColumns { count, .. } => {
+                (FGALL_OUT_OF_RANGE, "columns", *count as f64)
+            }
             RecipeError::TooMuchForVolume {
                 solution, have_ml, ..
             } => (FGALL_TOO_MUCH_FOR_VOLUME, solution.as_str(), *have_ml),
@@ -250,6 +257,9 @@ impl From<FormulateError> for Failure {
                 (FGALL_NO_TARGET_FOR_LOT, lot.as_str(), f64::NAN)
             }
             FormulateError::Undetermined { target } => (FGALL_UNDETERMINED, *target, f64::NAN),
+            FormulateError::TooMuch { lot, mass_g, .. } => {
+                (FGALL_OUT_OF_RANGE, lot.as_str(), *mass_g)
+            }
             FormulateError::LessThanNothing { lot, mass_g, .. } => {
                 (FGALL_LESS_THAN_NOTHING, lot.as_str(), *mass_g)
             }

@@ -212,7 +212,7 @@ versioned!(FgallLot);
 
 impl FgallLot {
     fn of(lot: &Lot) -> FgallLot {
-        let kg = lot.composition(kilograms(1.0));
+        let kg = lot.contents(kilograms(1.0));
         FgallLot {
             struct_size: size_of::<FgallLot>(),
             name: fixed(lot.name()),

@@ -78,6 +78,10 @@ status_codes! {
     pub const FGALL_BAD_JSON: u32 = 30;
     /// Of two settings only one may be given.
     pub const FGALL_EITHER_OR: u32 = 31;
+    /// A solid where something must be poured.
+    pub const FGALL_NOT_A_LIQUID: u32 = 32;
+    /// More ingredients than a recipe may have.
+    pub const FGALL_TOO_MANY_INGREDIENTS: u32 = 33;
     /// A fault in the library itself; please report it.
     pub const FGALL_PANIC: u32 = 99;
 }

@@ -17,7 +17,7 @@ fn alkalinity(made: &Evaluation) -> f64 {
         .iter()
         .filter(|l| matches!(l.lot.material(), Some(Material::Water(_))))
         .map(|l| {
-            let whole = l.lot.composition(l.mass).amount(Component::Carbonate);
+            let whole = l.lot.contents(l.mass).amount(Component::Carbonate);
             whole.value * l.reach
         })
         .sum()

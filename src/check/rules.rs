@@ -174,7 +174,7 @@ fn wrong_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
         if !dried || liters <= 0.0 || grams <= 0.0 {
             continue;
         }
-        let brings = line.lot.composition(line.mass * line.reach).iron().value;
+        let brings = line.lot.contents(line.mass * line.reach).iron().value;
         let crystals = grams * 1e-3 / GREEN_VITRIOL;
         let meant = iron + (crystals - brings) * IRON * 1e3 / liters;
         let Some((ink, reference)) = published().find(|(_, r)| is_one(meant, *r)) else {

@@ -31,6 +31,8 @@ const TANNIN_IN_TRADE_GALLS: f64 = 0.46;
 pub struct Ratios {
     /// mol of iron (both states) per mol of galloyl units (bound and free).
     pub iron_per_galloyl: Option<f64>,
+    /// mol of iron(II) alone per mol of galloyl units: what a formulation aims at.
+    pub iron_ii_per_galloyl: Option<f64>,
     /// mol of galloyl units per mol of iron.
     pub galloyl_per_iron: Option<f64>,
     /// mol of iron per mol of tannic acid, all galloyl units counted as
@@ -52,6 +54,7 @@ impl Ratios {
         let vitriol = iron * GREEN_VITRIOL;
         Ratios {
             iron_per_galloyl: over(iron, galloyl),
+            iron_ii_per_galloyl: over(c.iron_ii().value, galloyl),
             galloyl_per_iron: over(galloyl, iron),
             iron_per_tannic_acid: over(10.0 * iron, galloyl),
             vitriol_per_tannin_by_mass: over(vitriol, tannin),
@@ -184,7 +187,7 @@ pub const fn criteria() -> &'static [Criterion] {
 /// use ferrogall::composition::criteria;
 /// use ferrogall::bench::Lot;
 /// use ferrogall::quantity::grams;
-/// let iron_alone = Lot::of("iron_ii_sulfate_heptahydrate")?.build()?.composition(grams(15.0));
+/// let iron_alone = Lot::of("iron_ii_sulfate_heptahydrate")?.build()?.composition(grams(15.0))?;
 /// assert!(criteria()[0].verdict(&iron_alone).is_none()); // no tannin, no proportion
 /// # Ok::<(), ferrogall::bench::LotError>(())
 /// ```
@@ -253,6 +256,9 @@ impl Criterion {
         let found = self.proportion(c).filter(|p| *p > 1e-12)?;
         let factor = found / self.balanced.typical;
         let iron = c.iron().value;
+        if !(factor.is_finite() && factor > 0.0) {
+            return None; // a criterion without a balanced point
+        }
         Some(if found > self.balanced.max {
             Verdict::IronInExcess {
                 iron: moles(iron * (1.0 - self.balanced.typical / found)),

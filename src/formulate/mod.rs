@@ -51,6 +51,16 @@ pub enum FormulateError {
         /// The (negative) mass that the arithmetic asks for.
         mass_g: f64,
     },
+    /// Meeting every target would need more than a thousand tonnes of a lot.
+    #[error("{target} cannot be met: it would take {mass_g:.3e} g of {lot:?}")]
+    TooMuch {
+        /// The target the lot answers for.
+        target: &'static str,
+        /// The lot.
+        lot: String,
+        /// The mass that the arithmetic asks for.
+        mass_g: f64,
+    },
     /// The lots share nothing of what is to be kept equal.
     #[error("{lot:?} holds no {what}")]
     NothingToMatch {

@@ -2,9 +2,11 @@
 
 use super::FormulateError;
 use crate::bench::Lot;
-use crate::composition::{Component, Composition};
-use crate::quantity::{AmountOfSubstance, Mass, Share, kilograms};
-use crate::recipe::{Extraction, Ingredient, Recipe, RecipeError, Solution, default_yield};
+use crate::composition::{Bulk, Component, Composition};
+use crate::quantity::{AmountOfSubstance, Estimate, Mass, kilograms};
+use crate::recipe::{
+    DEFAULT_HOLD_UP, Extraction, Ingredient, Recipe, RecipeError, Solution, default_yield,
+};
 
 /// What a substitution keeps equal.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -59,8 +61,8 @@ pub struct Swap<'a> {
     from: &'a Lot,
     to: &'a Lot,
     equal: Equal,
-    from_yield: f64,
-    to_yield: f64,
+    from_yield: Estimate,
+    to_yield: Estimate,
 }
 
 /// The mass to take instead, and what else changes.
@@ -149,29 +151,24 @@ impl SwapEffects {
 }
 
 impl<'a> Swap<'a> {
-    /// One lot for another; plants with the default yield of a day's soak.
+    /// One lot for another. Of a plant counts what a soak in ten times its
+    /// weight gives, drained by gravity, at the default yield.
     pub fn new(from: &'a Lot, to: &'a Lot, equal: Equal) -> Swap<'a> {
-        let usual = |lot: &Lot| {
-            if lot.is_plant() {
-                default_yield(lot).value()
-            } else {
-                1.0
-            }
-        };
         Swap {
             from,
             to,
             equal,
-            from_yield: usual(from),
-            to_yield: usual(to),
+            from_yield: usual_share(from),
+            to_yield: usual_share(to),
         }
     }
 
-    /// Shares of the lots' tannin that reach the ink: yield times what drains.
+    /// Shares of the lots' tannin that reach the ink, yield times what drains,
+    /// with their standard uncertainties.
     #[must_use]
-    pub fn yielding(mut self, from: Share, to: Share) -> Self {
-        self.from_yield = from.value();
-        self.to_yield = to.value();
+    pub fn yielding(mut self, from: Estimate, to: Estimate) -> Self {
+        self.from_yield = from;
+        self.to_yield = to;
         self
     }
 
@@ -182,8 +179,8 @@ impl<'a> Swap<'a> {
     /// is to be equal; [`FormulateError::OutOfRange`].
     pub fn of(&self, mass: Mass) -> Result<Substitution, FormulateError> {
         let kg = crate::quantity::checked_mass("mass", mass)?;
-        let old = in_ink(self.from, self.from_yield);
-        let new = in_ink(self.to, self.to_yield);
+        let old = in_ink(self.from, self.from_yield.value());
+        let new = in_ink(self.to, self.to_yield.value());
         let per_kg = |lot: &Lot, c: &Composition| {
             let held = self.equal.held_by(c);
             if held > 1e-12 {
@@ -200,28 +197,48 @@ impl<'a> Swap<'a> {
             "mass of the substitute",
             kilograms(kg * factor),
         )?);
-        let u = |lot: &Lot| match self.equal {
+        let u = |lot: &Lot, share: Estimate| match self.equal {
             Equal::IronII => lot.strength_u().iron,
-            Equal::Galloyl => lot.strength_u().galloyl,
+            Equal::Galloyl => {
+                let (lot, share) = (lot.strength_u().galloyl, share.relative_u());
+                libm::sqrt(lot * lot + share * share)
+            }
         };
-        let (u_from, u_to) = (u(self.from), u(self.to));
+        let u_from = u(self.from, self.from_yield);
+        let u_to = u(self.to, self.to_yield);
         let cost = match (self.from.price(), self.to.price()) {
-            (Some(a), Some(b)) => Some(b.of(other) - a.of(mass)),
+            (Some(a), Some(b)) => Some(b.of_checked(other) - a.of_checked(mass)),
             _ => None,
         };
         Ok(Substitution {
             mass: other,
             factor,
             factor_u: libm::sqrt(u_from * u_from + u_to * u_to),
-            effects: SwapEffects::between(&old.scaled(kg), &new.scaled(other.value)),
+            effects: SwapEffects::between(&old.times(kg), &new.times(other.value)),
             cost,
         })
     }
 }
 
+/// Share of a lot's tannin that reaches the ink when nothing is said.
+fn usual_share(lot: &Lot) -> Estimate {
+    if !lot.is_plant() {
+        return Estimate::ONE;
+    }
+    let whole = lot.contents(kilograms(1.0));
+    let moisture = whole.mass_of(Bulk::Water).value;
+    let held = DEFAULT_HOLD_UP.0.typical * (1.0 - moisture) / (SOAK_WATER + moisture);
+    let drained = 1.0 - held.clamp(0.0, 1.0);
+    let y = default_yield(lot);
+    Estimate::new(y.value() * drained, y.u() * drained).unwrap_or(Estimate::ZERO)
+}
+
+/// Grams of water per gram of plant in a customary soak.
+const SOAK_WATER: f64 = 10.0;
+
 /// What a kilogram of a lot puts into the ink.
 fn in_ink(lot: &Lot, share: f64) -> Composition {
-    let whole = lot.composition(kilograms(1.0));
+    let whole = lot.contents(kilograms(1.0));
     if !lot.is_plant() {
         return whole;
     }
@@ -238,12 +255,13 @@ impl Recipe {
     /// galloyl.
     ///
     /// A plant replaced by a powder leaves its soak water in the pot, less
-    /// what the marc would have drunk; a powder replaced by a plant is not
+    /// what the marc would have drunk; a plant replaced by a plant soaks in
+    /// as much more or less; a powder replaced by a plant is not
     /// done here, because somebody has to say how it is soaked.
     ///
     /// # Errors
-    /// [`RecipeError::NoSuchLot`], [`RecipeError::NeedsExtraction`], and what
-    /// [`Swap::of`] says.
+    /// [`RecipeError::NoSuchLot`], [`RecipeError::NeedsExtraction`],
+    /// [`FormulateError::NothingToMatch`], and what [`Swap::of`] says.
     pub fn with_substitute(
         &self,
         name: &str,
@@ -293,6 +311,9 @@ impl Recipe {
         }
     }
 
+    /// What the soak put into the ink, less what its liquid held already,
+    /// from another lot. Another plant soaks in the same proportion of marc to
+    /// liquid, so that as large a share of its liquor drains.
     fn in_place_of_soak(
         &self,
         solution: Solution,
@@ -302,25 +323,36 @@ impl Recipe {
     ) -> Result<Solution, FormulateError> {
         let result = soak.run(self.part)?;
         let drained = 1.0 - result.held_back.value();
-        if to.is_plant() {
-            let whole = soak.plant().composition(result.plant);
-            let share = equal.held_by(&result.liquor) / equal.held_by(&whole);
-            let share = Share::new(if share.is_finite() { share } else { 0.0 })?;
-            let swap = Swap::new(soak.plant(), to, equal).yielding(share, share);
-            let mut other = soak.clone();
-            other.replace_plant(to, swap.of(result.plant)?.mass);
-            return Ok(solution.extract(other));
-        }
-        let wanted = equal.held_by(&result.liquor);
-        let held = equal.held_by(&to.composition(kilograms(1.0)));
-        if held <= 1e-12 {
+        let own = soak.liquid().contents(result.liquid);
+        let wanted = equal.held_by(&result.liquor) - equal.held_by(&own) * drained;
+        let whole = to.contents(kilograms(1.0));
+        let per_kg = if to.is_plant() {
+            equal.held_by(&whole) * soak.yield_share.value() * drained
+        } else {
+            equal.held_by(&whole)
+        };
+        if per_kg <= 1e-12 || wanted <= 0.0 {
             return Err(FormulateError::NothingToMatch {
                 lot: to.name().to_string(),
                 what: equal.name(),
             });
         }
-        Ok(solution
-            .add(to, kilograms(wanted / held))
-            .add(soak.liquid(), result.liquid * drained))
+        let mass = kilograms(crate::quantity::checked_mass(
+            "mass of the substitute",
+            kilograms(wanted / per_kg),
+        )?);
+        if !to.is_plant() {
+            return Ok(solution
+                .add(to, mass)
+                .add(soak.liquid(), result.liquid * drained));
+        }
+        let mut other = soak.clone();
+        let dry = |lot: &Lot, m: Mass| {
+            let c = lot.contents(m);
+            c.mass().value - c.mass_of(Bulk::Water).value
+        };
+        let liquid = result.liquid * (dry(to, mass) / dry(soak.plant(), result.plant));
+        other.replace_plant(to, mass, liquid);
+        Ok(solution.extract(other))
     }
 }

@@ -7,7 +7,7 @@ use crate::composition::{Bulk, Component, Composition};
 use crate::quantity::{
     Estimate, Mass, MassConcentration, MolarConcentration, Share, Volume, grams, kilograms, within,
 };
-use crate::recipe::{DEFAULT_HOLD_UP, Extraction, Recipe, Solution};
+use crate::recipe::{DEFAULT_HOLD_UP, Extraction, Recipe, RecipeError, Solution};
 
 /// What the ink shall be.
 ///
@@ -24,7 +24,7 @@ use crate::recipe::{DEFAULT_HOLD_UP, Extraction, Recipe, Solution};
 pub struct Targets {
     volume: f64,
     iron_ii: f64,
-    iron_per_galloyl: f64,
+    iron_ii_per_galloyl: f64,
     gallic_share: Option<f64>,
     gum: Option<f64>,
     strong_acid: Option<f64>,
@@ -41,12 +41,18 @@ impl Targets {
     pub fn new(
         volume: Volume,
         iron_ii: MolarConcentration,
-        iron_per_galloyl: f64,
+        iron_ii_per_galloyl: f64,
     ) -> Result<Targets, crate::quantity::OutOfRange> {
         Ok(Targets {
             volume: within("volume", volume.value, 1e-9, 1e3, "m3")?,
             iron_ii: within("iron(II)", iron_ii.value, 1e-3, 1e4, "mol/m3")?,
-            iron_per_galloyl: within("iron per galloyl", iron_per_galloyl, 1e-3, 1e3, "mol/mol")?,
+            iron_ii_per_galloyl: within(
+                "iron(II) per galloyl",
+                iron_ii_per_galloyl,
+                1e-3,
+                1e3,
+                "mol/mol",
+            )?,
             gallic_share: None,
             gum: None,
             strong_acid: None,
@@ -159,7 +165,7 @@ impl Targets {
     /// Totals the finished batch must hold, by target.
     fn wanted(&self, target: Target) -> Option<f64> {
         let iron = self.iron_ii * self.volume;
-        let galloyl = iron / self.iron_per_galloyl;
+        let galloyl = iron / self.iron_ii_per_galloyl;
         let per_volume = |c: Option<f64>| c.map(|c| c * self.volume);
         match target {
             Target::Iron => Some(iron),
@@ -191,7 +197,7 @@ impl Target {
     fn name(self) -> &'static str {
         match self {
             Target::Iron => "iron(II)",
-            Target::Galloyl => "iron per galloyl",
+            Target::Galloyl => "iron(II) per galloyl",
             Target::GallicAcid => "gallic share",
             Target::Gum => "gum",
             Target::Acid => "strong acid",
@@ -421,10 +427,21 @@ impl Choice {
         let whole: f64 = x[..unknowns.len()].iter().map(|m| m.abs()).sum();
         let mut masses = Vec::with_capacity(unknowns.len());
         for (unknown, &kg) in unknowns.iter().zip(&x) {
+            let target = unknown.target.name();
+            if !kg.is_finite() {
+                return Err(FormulateError::Undetermined { target });
+            }
+            if kg > crate::quantity::MAX_MASS_KG {
+                return Err(FormulateError::TooMuch {
+                    target,
+                    lot: unknown.lot.name().to_string(),
+                    mass_g: kg * 1e3,
+                });
+            }
             // Rounding error of a lot that is not needed is not a shortage.
-            if !(kg >= -1e-12 * whole && kg <= crate::quantity::MAX_MASS_KG) {
+            if kg < -1e-12 * whole {
                 return Err(FormulateError::LessThanNothing {
-                    target: unknown.target.name(),
+                    target,
                     lot: unknown.lot.name().to_string(),
                     mass_g: kg * 1e3,
                 });
@@ -440,8 +457,28 @@ impl Choice {
         })
     }
 
+    /// Only the tannin may be plant matter, and water must pour.
+    fn refuse_misplaced_lots(&self) -> Result<(), FormulateError> {
+        let optional = [
+            &self.gallic_acid,
+            &self.gum,
+            &self.acid,
+            &self.dye,
+            &self.preservative,
+        ];
+        let others = optional.into_iter().flatten().chain([&self.iron]);
+        if let Some(plant) = others.into_iter().find(|lot| lot.is_plant()) {
+            return Err(RecipeError::NeedsExtraction {
+                lot: plant.name().to_string(),
+            }
+            .into());
+        }
+        Ok(crate::recipe::must_pour(&self.water)?)
+    }
+
     /// One unknown mass for each target, water last.
     fn unknowns(&self, targets: &Targets) -> Result<Vec<Unknown<'_>>, FormulateError> {
+        self.refuse_misplaced_lots()?;
         let one = kilograms(1.0);
         let tannin = if self.tannin.is_plant() {
             self.soak
@@ -449,7 +486,7 @@ impl Choice {
                 .run(None)?
                 .liquor
         } else {
-            self.tannin.composition(one)
+            self.tannin.contents(one)
         };
         let optional = [
             (Target::GallicAcid, &self.gallic_acid),
@@ -532,7 +569,7 @@ impl<'a> Unknown<'a> {
         Unknown {
             target,
             lot,
-            per_kg: lot.composition(grams(1000.0)),
+            per_kg: lot.contents(grams(1000.0)),
         }
     }
 }

@@ -318,7 +318,7 @@ impl FormulateSpec {
         let mut targets = match (
             &self.reference_ink,
             self.iron_mmol_per_l,
-            self.iron_per_galloyl,
+            self.iron_ii_per_galloyl,
         ) {
             (Some(id), None, None) => {
                 let ink = reference_ink(id).ok_or_else(|| JsonError::UnknownWord {
@@ -337,7 +337,7 @@ impl FormulateSpec {
             _ => {
                 return Err(JsonError::ExactlyOne {
                     place: "formulate".into(),
-                    fields: "\"reference_ink\" (with \"strength\"), or \"iron_mmol_per_l\" with \"iron_per_galloyl\"",
+                    fields: "\"reference_ink\" (with \"strength\"), or \"iron_mmol_per_l\" with \"iron_ii_per_galloyl\"",
                 });
             }
         };

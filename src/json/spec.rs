@@ -310,7 +310,7 @@ spec! {
         iron_mmol_per_l: Option<f64>,
         /// Iron(II) per galloyl unit; needed without a reference ink.
         #[serde(default)]
-        iron_per_galloyl: Option<f64>,
+        iron_ii_per_galloyl: Option<f64>,
         /// Free gallic acid as a share of the galloyl units, 0 to 1.
         #[serde(default)]
         gallic_share: Option<f64>,

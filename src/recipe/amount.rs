@@ -150,6 +150,16 @@ impl Solution {
     pub fn ingredients(&self) -> &[Ingredient] {
         &self.ingredients
     }
+
+    /// The liquid it is filled up with, and to what volume.
+    pub fn filled_up(&self) -> Option<(&Lot, Volume)> {
+        self.make_up.as_ref().map(|(lot, v)| (lot, *v))
+    }
+
+    /// How much of it goes into the ink.
+    pub fn portion(&self) -> Portion {
+        self.used
+    }
 }
 
 /// A whole recipe: solutions poured together and made up to volume.
@@ -220,6 +230,16 @@ impl Recipe {
     /// Its title.
     pub fn title(&self) -> &str {
         &self.title
+    }
+
+    /// What one part weighs, if anything is in parts.
+    pub fn part(&self) -> Option<Mass> {
+        self.part
+    }
+
+    /// The liquid the whole is filled up with, and to what volume.
+    pub fn filled_up(&self) -> Option<(&Lot, Volume)> {
+        self.make_up.as_ref().map(|(lot, v)| (lot, *v))
     }
 
     /// Its solutions, in the order they are poured.

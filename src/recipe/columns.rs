@@ -5,7 +5,7 @@
 //! in the masses, so the lots are boiled down once to a small matrix, and a
 //! row costs a dozen short sums and no allocation.
 
-use super::RecipeError;
+use super::{RecipeError, must_pour};
 use crate::bench::Lot;
 use crate::composition::{Bulk, Component, Composition};
 use crate::quantity::{MAX_MASS_KG, MAX_VOLUME_M3, kilograms};
@@ -106,7 +106,7 @@ struct PerKg([f64; FIGURES]);
 
 impl PerKg {
     fn of(lot: &Lot) -> PerKg {
-        let c: Composition = lot.composition(kilograms(1.0));
+        let c: Composition = lot.contents(kilograms(1.0));
         PerKg([
             c.volume().value,
             c.iron_ii().value,
@@ -142,7 +142,7 @@ impl PerKg {
 /// let tannin_g = [11.7, f64::NAN];
 /// let mut rows = [RowResult::NAN; 2];
 /// let mut status = [RowStatus::Ok; 2];
-/// plan.evaluate(&[&vitriol_g, &tannin_g], &[1000.0, 1000.0], &mut rows, &mut status);
+/// plan.evaluate(&[&vitriol_g, &tannin_g], &[1000.0, 1000.0], &mut rows, &mut status)?;
 /// assert!((rows[0].iron_g_per_l - 3.013).abs() < 0.001);
 /// assert_eq!(status[1], RowStatus::InputNan);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
@@ -172,6 +172,7 @@ impl ColumnPlan {
                 lot: plant.name().to_string(),
             });
         }
+        must_pour(water)?;
         let mut per_kg = [PerKg([0.0; FIGURES]); MAX_LOTS];
         for (slot, lot) in per_kg.iter_mut().zip(lots) {
             *slot = PerKg::of(lot);
@@ -210,10 +211,13 @@ impl ColumnPlan {
         if make_up_to_ml > 0.0 {
             let want = make_up_to_ml * 1e-6;
             make_up = (want - sum[0]) / self.water.0[0];
-            if make_up.is_nan() || make_up < -1e-9 * want {
+            if make_up.is_nan() || make_up < -1e-12 * want {
                 return (RowResult::NAN, RowStatus::TooMuchForVolume);
             }
             make_up = make_up.max(0.0);
+            if make_up > MAX_MASS_KG {
+                return (RowResult::NAN, RowStatus::OutOfRange);
+            }
             add(&mut sum, &self.water.0, make_up);
             sum[0] = want;
         }
@@ -225,22 +229,31 @@ impl ColumnPlan {
 
     /// Many rows: one column of grams per lot, one of millilitres to make up
     /// to (0: no making up). Works on as many rows as the shortest of the
-    /// columns has; a bad row does not stop the others. Nothing is allocated.
+    /// columns has, and returns how many that was; a bad row does not stop the
+    /// others. Nothing is allocated.
+    ///
+    /// # Errors
+    /// [`RecipeError::TooFewColumns`] when a lot has no column.
     pub fn evaluate(
         &self,
         mass_g: &[&[f64]],
         make_up_to_ml: &[f64],
         rows: &mut [RowResult],
         status: &mut [RowStatus],
-    ) {
-        let n = self.rows_in(mass_g, make_up_to_ml);
+    ) -> Result<usize, RecipeError> {
+        let n = self.rows_in(mass_g, make_up_to_ml)?;
+        let n = n.min(rows.len()).min(status.len());
         let out = rows.iter_mut().zip(status.iter_mut());
         for (i, (row, status)) in out.enumerate().take(n) {
             (*row, *status) = self.row(|lot| mass_g[lot][i], make_up_to_ml[i]);
         }
+        Ok(n)
     }
 
     /// [`ColumnPlan::evaluate`] on all cores; the same bits.
+    ///
+    /// # Errors
+    /// As [`ColumnPlan::evaluate`].
     #[cfg(feature = "rayon")]
     pub fn evaluate_parallel(
         &self,
@@ -248,9 +261,10 @@ impl ColumnPlan {
         make_up_to_ml: &[f64],
         rows: &mut [RowResult],
         status: &mut [RowStatus],
-    ) {
+    ) -> Result<usize, RecipeError> {
         use rayon::prelude::*;
-        let n = self.rows_in(mass_g, make_up_to_ml);
+        let n = self.rows_in(mass_g, make_up_to_ml)?;
+        let n = n.min(rows.len()).min(status.len());
         rows.par_iter_mut()
             .zip(status.par_iter_mut())
             .enumerate()
@@ -259,14 +273,16 @@ impl ColumnPlan {
             .for_each(|(i, (row, status))| {
                 (*row, *status) = self.row(|lot| mass_g[lot][i], make_up_to_ml[i]);
             });
+        Ok(n)
     }
 
-    fn rows_in(&self, mass_g: &[&[f64]], make_up_to_ml: &[f64]) -> usize {
-        if mass_g.len() < self.count {
-            return 0;
-        }
-        let shortest = mass_g[..self.count].iter().map(|c| c.len()).min();
-        shortest.unwrap_or(usize::MAX).min(make_up_to_ml.len())
+    fn rows_in(&self, mass_g: &[&[f64]], make_up_to_ml: &[f64]) -> Result<usize, RecipeError> {
+        let columns = mass_g.get(..self.count).ok_or(RecipeError::TooFewColumns {
+            count: mass_g.len(),
+            needed: self.count,
+        })?;
+        let shortest = columns.iter().map(|c| c.len()).min();
+        Ok(shortest.unwrap_or(usize::MAX).min(make_up_to_ml.len()))
     }
 }
 

@@ -89,9 +89,16 @@ pub struct SolutionMade {
 /// log-normal, and a symmetric interval would hide the iron-rich side.
 ///
 /// ```
-/// # use ferrogall::recipe::RatioInterval;
-/// let r = RatioInterval::new(1.0, 0.252);
-/// assert!((r.low - 0.610).abs() < 0.001 && (r.high - 1.639).abs() < 0.001);
+/// # use ferrogall::bench::Lot;
+/// # use ferrogall::quantity::grams;
+/// # use ferrogall::recipe::{Recipe, Solution};
+/// let recipe = Recipe::new("dry mix").with(Solution::new("mix")
+///     .add(&Lot::of("tannic_acid")?.build()?, grams(13.0))
+///     .add(&Lot::of("iron_ii_sulfate_heptahydrate")?.build()?, grams(15.0)));
+/// let made = recipe.evaluate()?;
+/// let r = made.iron_per_galloyl().unwrap();
+/// assert!((r.high / r.value - r.value / r.low).abs() < 1e-12); // symmetric as a factor
+/// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
@@ -106,7 +113,7 @@ pub struct RatioInterval {
 
 impl RatioInterval {
     /// 95 % interval of a ratio whose logarithm has this standard uncertainty.
-    pub fn new(value: f64, u_ln: f64) -> RatioInterval {
+    pub(crate) fn new(value: f64, u_ln: f64) -> RatioInterval {
         // Beyond a factor of e^10 either way an interval says nothing more.
         let u_ln = if u_ln >= 0.0 { u_ln } else { 0.0 };
         let spread = libm::exp((1.96 * u_ln).min(10.0));
@@ -186,7 +193,7 @@ impl Evaluation<'_> {
         let sum = self
             .lines
             .iter()
-            .filter_map(|l| l.lot.price().map(|p| p.of(l.mass)))
+            .filter_map(|l| l.lot.price().map(|p| p.of_checked(l.mass)))
             .sum();
         priced.then_some((sum, unpriced))
     }
@@ -202,6 +209,13 @@ impl Recipe {
     /// # Errors
     /// Every [`RecipeError`] but `NoSuchLot` and `TooManyColumns`.
     pub fn evaluate(&self) -> Result<Evaluation<'_>, RecipeError> {
+        let count = self.solutions.iter().map(|s| s.ingredients.len()).sum();
+        if count > MAX_INGREDIENTS {
+            return Err(RecipeError::TooManyIngredients {
+                count,
+                max: MAX_INGREDIENTS,
+            });
+        }
         let mut pot = Pot::new();
         for (index, solution) in self.solutions.iter().enumerate() {
             pot.pour(index, solution, self.part)?;
@@ -226,6 +240,9 @@ impl Recipe {
         })
     }
 }
+
+/// More than any ink has; keeps the pairwise comparison of lots short.
+const MAX_INGREDIENTS: usize = 256;
 
 /// What has been poured together so far.
 struct Pot<'r> {
@@ -263,7 +280,7 @@ impl<'r> Pot<'r> {
                         });
                     }
                     let mass = kilograms(resolve(lot, *amount, part)?);
-                    made.add_scaled(&lot.composition(mass), 1.0);
+                    made.add_scaled(&lot.contents(mass), 1.0);
                     self.lines.push(Line::whole(
                         index,
                         lot,
@@ -283,10 +300,11 @@ impl<'r> Pot<'r> {
                         Some(e.amount),
                         result.plant,
                     );
-                    plant.galloyl = result.liquor.galloyl().value;
+                    let drained = 1.0 - result.held_back.value();
+                    let liquids_own = e.liquid.contents(result.liquid).galloyl() * drained;
+                    plant.galloyl = (result.liquor.galloyl() - liquids_own).value.max(0.0);
                     plant.step_u = result.yield_u;
                     self.lines.push(plant);
-                    let drained = 1.0 - result.held_back.value();
                     let soak = Line::whole(
                         index,
                         &e.liquid,
@@ -327,7 +345,7 @@ impl<'r> Line<'r> {
         stated: Option<Amount>,
         mass: Mass,
     ) -> Line<'r> {
-        let brings = lot.composition(mass);
+        let brings = lot.contents(mass);
         Line {
             solution,
             lot,
@@ -377,6 +395,17 @@ pub(crate) fn resolve(lot: &Lot, amount: Amount, part: Option<Mass>) -> Result<f
     Ok(checked_mass("mass", mass)?)
 }
 
+/// Lets a liquid through.
+pub(crate) fn must_pour(lot: &Lot) -> Result<(), RecipeError> {
+    if lot.is_liquid() {
+        Ok(())
+    } else {
+        Err(RecipeError::NotALiquid {
+            lot: lot.name().to_string(),
+        })
+    }
+}
+
 /// Adds a liquid until the volume is reached exactly.
 fn fill_up<'r>(
     pot: &mut Composition,
@@ -384,11 +413,12 @@ fn fill_up<'r>(
     liquid: &'r Lot,
     volume: Volume,
 ) -> Result<Line<'r>, RecipeError> {
+    must_pour(liquid)?;
     let want = checked_volume("volume to make up to", volume)?;
-    let litre = liquid.composition(kilograms(1.0)).volume;
+    let volume_per_kg = liquid.contents(kilograms(1.0)).volume;
     let missing = want - pot.volume;
     // A rounding error below one part in 10^12 is no shortage.
-    if missing < -1e-12 * want || litre <= 0.0 {
+    if missing < -1e-12 * want || volume_per_kg <= 0.0 {
         return Err(RecipeError::TooMuchForVolume {
             solution: name.to_string(),
             have_ml: pot.volume * 1e6,
@@ -397,9 +427,9 @@ fn fill_up<'r>(
     }
     let mass = kilograms(checked_mass(
         "mass to make up with",
-        kilograms((missing / litre).max(0.0)),
+        kilograms((missing / volume_per_kg).max(0.0)),
     )?);
-    pot.add_scaled(&liquid.composition(mass), 1.0);
+    pot.add_scaled(&liquid.contents(mass), 1.0);
     pot.volume = want;
     Ok(Line::whole(0, liquid, LineKind::MakeUp, None, mass))
 }
@@ -415,7 +445,14 @@ fn portion(name: &str, made: &Composition, portion: Portion) -> Result<Share, Re
     if part == 0.0 {
         return Ok(Share::ZERO);
     }
-    Share::new(part / whole).map_err(|_| RecipeError::NotEnoughStock {
+    // Rounding may ask for a few ulp more than there is.
+    let share = part / whole;
+    let share = if share <= 1.0 + 1e-12 {
+        share.min(1.0)
+    } else {
+        share
+    };
+    Share::new(share).map_err(|_| RecipeError::NotEnoughStock {
         solution: name.to_string(),
         have_ml: made.volume * 1e6,
         want_ml: match portion {
@@ -437,10 +474,13 @@ fn strength_u(lines: &[Line]) -> (f64, f64) {
         iron.total += line.iron_ii;
         galloyl.total += line.galloyl;
         galloyl.add(line.galloyl * line.step_u);
-        if lines[..i].iter().any(|earlier| earlier.lot == line.lot) {
+        if lines[..i]
+            .iter()
+            .any(|earlier| earlier.lot.is_same_bag(line.lot))
+        {
             continue;
         }
-        let same = || lines[i..].iter().filter(|l| l.lot == line.lot);
+        let same = || lines[i..].iter().filter(|l| l.lot.is_same_bag(line.lot));
         let u = line.lot.strength_u();
         iron.add(same().map(|l| l.iron_ii).sum::<f64>() * u.iron);
         galloyl.add(same().map(|l| l.galloyl).sum::<f64>() * u.galloyl);

@@ -19,7 +19,7 @@ pub const DEFAULT_YIELD: (Range, Source) = (
     ),
 );
 
-/// Grams of water held back per gram of dry plant matter put in, drained by
+/// Grams of liquid held back per gram of dry plant matter put in, drained by
 /// gravity; about 1.2 when pressed in a cloth.
 pub const DEFAULT_HOLD_UP: (Range, Source) = (
     Range::new(1.5, 2.5, 4.0),
@@ -61,7 +61,7 @@ pub struct Extraction {
     pub(super) amount: Amount,
     pub(super) liquid: Lot,
     pub(super) liquid_amount: Amount,
-    pub(super) yield_share: Estimate,
+    pub(crate) yield_share: Estimate,
     pub(super) hold_up: f64,
 }
 
@@ -142,6 +142,26 @@ impl Extraction {
         &self.liquid
     }
 
+    /// How much of the plant.
+    pub fn amount(&self) -> Amount {
+        self.amount
+    }
+
+    /// How much of the liquid.
+    pub fn liquid_amount(&self) -> Amount {
+        self.liquid_amount
+    }
+
+    /// Share of the tannin that passes into the liquid.
+    pub fn yield_share(&self) -> Estimate {
+        self.yield_share
+    }
+
+    /// Grams of liquid kept per gram of dry plant matter.
+    pub fn hold_up(&self) -> f64 {
+        self.hold_up
+    }
+
     /// Soaks and strains. `part` is the mass of one part, for amounts in parts.
     ///
     /// # Errors
@@ -153,22 +173,24 @@ impl Extraction {
                 lot: self.plant.name().to_string(),
             });
         }
+        super::evaluate::must_pour(&self.liquid)?;
         let plant_kg = super::evaluate::resolve(&self.plant, self.amount, part)?;
         let liquid_kg = super::evaluate::resolve(&self.liquid, self.liquid_amount, part)?;
-        let plant = self.plant.composition(kilograms(plant_kg));
-        let mut mixed = self.liquid.composition(kilograms(liquid_kg));
+        let plant = self.plant.contents(kilograms(plant_kg));
+        let mut mixed = self.liquid.contents(kilograms(liquid_kg));
         mixed.add_scaled(&leached(&plant, self.yield_share.value()), 1.0);
 
         let dry = plant.mass - plant.masses[Bulk::Water as usize];
-        let water = mixed.masses[Bulk::Water as usize];
-        let held = if water > 0.0 {
-            (self.hold_up * dry / water).min(1.0)
+        // Water, alcohol, vinegar: whatever is wet.
+        let wet = mixed.mass - mixed.dry_residue;
+        let held = if wet > 0.0 {
+            (self.hold_up * dry / wet).min(1.0)
         } else {
             1.0
         };
-        let liquor = mixed.scaled(1.0 - held);
+        let liquor = mixed.times(1.0 - held);
         let mut marc = plant;
-        marc.add_scaled(&self.liquid.composition(kilograms(liquid_kg)), 1.0);
+        marc.add_scaled(&self.liquid.contents(kilograms(liquid_kg)), 1.0);
         marc.add_scaled(&liquor, -1.0);
         Ok(ExtractionResult {
             plant: kilograms(plant_kg),
@@ -180,9 +202,10 @@ impl Extraction {
         })
     }
 
-    pub(crate) fn replace_plant(&mut self, plant: &Lot, mass: Mass) {
+    pub(crate) fn replace_plant(&mut self, plant: &Lot, mass: Mass, liquid: Mass) {
         self.plant = plant.clone();
         self.amount = Amount::Mass(mass);
+        self.liquid_amount = Amount::Mass(liquid);
     }
 
     pub(super) fn scale(&mut self, factor: f64) {

@@ -17,8 +17,8 @@ mod smallest;
 pub use amount::{Amount, Ingredient, Portion, Recipe, Solution};
 pub use bottles::{BottlePlan, Bottling, LimitedBatch};
 pub use columns::{ColumnPlan, RowResult, RowStatus};
-pub(crate) use evaluate::resolve;
 pub use evaluate::{Evaluation, Line, LineKind, RatioInterval, SolutionMade};
+pub(crate) use evaluate::{must_pour, resolve};
 pub(crate) use extract::default_yield;
 pub use extract::{DEFAULT_HOLD_UP, DEFAULT_YIELD, Extraction, ExtractionResult};
 pub use rounding::{Kit, Measure, RoundedLine, Rounding};
@@ -50,6 +50,20 @@ pub enum RecipeError {
     NeedsExtraction {
         /// The plant lot.
         lot: String,
+    },
+    /// A solid where something must be poured.
+    #[error("{lot:?} is no liquid: it cannot be soaked in or filled up with")]
+    NotALiquid {
+        /// The lot.
+        lot: String,
+    },
+    /// More entries than a recipe may have.
+    #[error("{count} ingredients; a recipe has at most {max}")]
+    TooManyIngredients {
+        /// How many there are.
+        count: usize,
+        /// How many are allowed.
+        max: usize,
     },
     /// Something that is not plant matter put to soak.
     #[error("{lot:?} is not plant matter and is not extracted")]
@@ -92,6 +106,14 @@ pub enum RecipeError {
         count: usize,
         /// How many are allowed.
         max: usize,
+    },
+    /// A lot of a column plan has no column.
+    #[error("{count} columns of masses for {needed} lots")]
+    TooFewColumns {
+        /// How many were given.
+        count: usize,
+        /// How many are needed.
+        needed: usize,
     },
     /// An input outside its range.
     #[error(transparent)]

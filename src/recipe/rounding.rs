@@ -1,7 +1,7 @@
 //! Rounding to what the maker can weigh and measure.
 
 use super::{Amount, Evaluation, Recipe, RecipeError};
-use crate::bench::Lot;
+use crate::bench::{Lot, Material};
 use crate::quantity::{Mass, MolarConcentration, Volume, kilograms, within};
 
 /// A tool that measures in steps.
@@ -228,7 +228,7 @@ fn relative_change(new: f64, old: f64) -> f64 {
 
 impl Recipe {
     /// Every weighed or measured amount rounded to a whole number of steps of
-    /// its tool, halves up. Make-ups are left as they are: a bottle has a mark.
+    /// its tool, halves up; water rounds down. Make-ups are left as they are: a bottle has a mark.
     ///
     /// # Errors
     /// What [`Recipe::evaluate`] says; [`RecipeError::Lot`] for a spoonful of
@@ -247,7 +247,12 @@ impl Recipe {
             let measure = kit.tool(lot);
             let kg = super::resolve(lot, *amount, part)?;
             let step = measure.step_kg(lot)?;
-            let steps = (kg / step).round();
+            // Water rounds down: what is wanting comes with the filling up, and
+            // a full jug cannot be filled further.
+            let steps = match lot.material() {
+                Some(Material::Water(_)) => (kg / step + 1e-9).floor(),
+                _ => (kg / step).round(),
+            };
             let rounded = measure.amount(steps);
             let name = lot.name().to_string();
             let taken = kilograms(super::resolve(lot, rounded, part)?);

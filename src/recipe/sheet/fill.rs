@@ -76,7 +76,7 @@ fn steps(recipe: &Recipe, made: &Evaluation, rounding: Option<&Rounding>) -> Vec
                 stated: stated(line.stated),
                 mass_g: line.mass.in_grams(),
                 volume_ml: line.volume.map(|v| v.in_milliliters()),
-                cost: line.lot.price().map(|p| p.of(line.mass)),
+                cost: line.lot.price().map(|p| p.of_checked(line.mass)),
             });
         }
         let solution = made.solutions.get(index);
