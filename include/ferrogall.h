@@ -157,6 +157,12 @@
 // Of two settings only one may be given.
 #define FGALL_EITHER_OR 31
 
+// A solid where something must be poured.
+#define FGALL_NOT_A_LIQUID 32
+
+// More ingredients than a recipe may have.
+#define FGALL_TOO_MANY_INGREDIENTS 33
+
 // A fault in the library itself; please report it.
 #define FGALL_PANIC 99
 
@@ -869,14 +875,13 @@ typedef struct {
     double factor;
     // The lot whose weighing sets it.
     char limited_by[FGALL_NAME_BYTES];
-    // Weighings of the recipe as it is that want a stock solution; see
-    // fgall_recipe_stocks.
+    // Stock solutions for the recipe as it is; see fgall_recipe_stocks.
     size_t stocks_wanted;
 } FgallSmallestBatch;
 
-// A stock solution in place of a weighing that is too small: weigh more, make
-// it up, and take a part of it. Mind what the lot is: acids go into water,
-// not water into acids, and local rules come first.
+// A stock solution in place of a weighing that is too small: weigh more,
+// dissolve it, make up, and take a part of it and that much less water. Local
+// rules on acids and phenols come first.
 typedef struct {
     // Name of the lot.
     char lot[FGALL_NAME_BYTES];
@@ -886,6 +891,9 @@ typedef struct {
     double dissolve_to_ml;
     // Volume of stock to take for this batch.
     double take_ml;
+    // 1 if it is an acid or a base, which goes slowly into most of the water,
+    // goggles on; 0 if not.
+    uint32_t into_water;
 } FgallStock;
 
 // Something to say of a recipe, with the figure and the limit it was held
@@ -1522,9 +1530,9 @@ FgallStatus fgall_recipe_smallest_batch(const FgallRecipe *recipe,
                                         FgallError *error);
 
 // A stock solution for every weighing of the recipe as it is that is under so
-// many steps of its tool (1 to 1e6; twenty is customary). Written to `stocks`
-// if there is room for all (capacity is a number of stocks), and in any case
-// *needed says how many there are, often none.
+// many steps of its tool (1 to 1e6; twenty is customary), where one dissolves
+// and fits. Written to `stocks` if there is room for all (capacity is a number
+// of stocks), and in any case *needed says how many there are, often none.
 FgallStatus fgall_recipe_stocks(const FgallRecipe *recipe,
                                 const FgallKit *kit,
                                 double steps,

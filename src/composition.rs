@@ -104,6 +104,12 @@ impl Composition {
         moles(self.amounts[component as usize])
     }
 
+    /// Mass of one component, by [`Component::formula`].
+    pub fn mass_of_component(&self, component: Component) -> Mass {
+        let kg_per_mol = crate::chem::molar_mass(component.formula()).map_or(0.0, |m| m.value);
+        kilograms(self.amounts[component as usize] * kg_per_mol)
+    }
+
     /// Mass of one material that has no single formula.
     pub fn mass_of(&self, bulk: Bulk) -> Mass {
         kilograms(self.masses[bulk as usize])

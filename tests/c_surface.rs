@@ -22,10 +22,16 @@ mod c_surface {
     #[cfg(feature = "capi")]
     mod hostile;
     #[cfg(feature = "capi")]
+    mod judged;
+    #[cfg(feature = "capi")]
     mod numbers;
     mod programs;
     #[cfg(feature = "capi")]
     mod room;
     #[cfg(feature = "capi")]
+    mod rows;
+    #[cfg(feature = "capi")]
     mod sheets;
+    #[cfg(feature = "capi")]
+    mod twin;
 }

@@ -108,6 +108,7 @@ fn field_names_carry_units() {
         "high",
         "mol",
         "iron_per_galloyl",
+        "iron_ii_per_galloyl",
         "galloyl_per_iron",
         "iron_per_tannic_acid",
         "vitriol_per_tannin_by_mass",

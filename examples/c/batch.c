@@ -79,7 +79,7 @@ static void judge(const FgallRecipe *recipe, const FgallKit *kit)
         printf("  %.2f of the iron wanted by: %s\n", verdicts[i].factor, verdicts[i].name);
 }
 
-/* Rounding line by line, and stock solutions for what is too small to weigh. */
+/* Rounding line by line, and stock solutions for what is under 15 steps. */
 static void weigh(const FgallRecipe *recipe, const FgallKit *kit)
 {
     FgallRoundedLine lines[32];
@@ -89,9 +89,10 @@ static void weigh(const FgallRecipe *recipe, const FgallKit *kit)
         printf("  %s: %.2f g, taken as %.2f g\n", lines[i].lot, lines[i].exact_g,
                lines[i].rounded_g);
     FgallStock stocks[32];
-    must(fgall_recipe_stocks(recipe, kit, 20.0, stocks, 32, &count, &error));
+    must(fgall_recipe_stocks(recipe, kit, 15.0, stocks, 32, &count, &error));
     for (size_t i = 0; i < count; i++)
-        printf("  or: weigh %.1f g of %s, make up to %.0f mL, take %.0f mL\n",
+        printf("  or: %s %.1f g of %s, make up to %.0f mL, take %.0f mL\n",
+               stocks[i].into_water ? "pour slowly into water" : "dissolve",
                stocks[i].weigh_g, stocks[i].lot, stocks[i].dissolve_to_ml, stocks[i].take_ml);
 }
 

@@ -224,7 +224,7 @@ impl LotBuilder {
     /// # Errors
     /// [`LotError::MoreThanWhole`] when the parts exceed the whole.
     pub fn build(self) -> Result<Lot, LotError> {
-        let made = match self.material {
+        let mut made = match self.material {
             Material::IronSalt(row) => match self.hydrates {
                 Some(mix) => self.weathered(mix)?,
                 None => self.salt(row)?,
@@ -242,6 +242,9 @@ impl LotBuilder {
             if row.density_solute.is_some() && self.density.is_some() && row.crystal_water == 0.0
                 && made.per_kg.masses[Bulk::Water as usize] > 0.03);
         let liquid = made.density.is_some() || solution;
+        if let Some(d) = self.density {
+            made.given.push(format!("density {:.3} g/cm3", 1e-3 * d));
+        }
         let origin = match self.hydrates {
             Some(mix) => Origin::Weathered(self.material, mix),
             None => Origin::Catalogue(self.material),
@@ -256,6 +259,8 @@ impl LotBuilder {
             liquid,
             price: self.price,
             strength_u: made.u,
+            given: made.given,
+            materials: Vec::new(),
             assumed: made.assumed,
             cautions: Vec::new(),
         }))
@@ -263,13 +268,13 @@ impl LotBuilder {
 
     fn salt(&self, row: &IronSalt) -> Result<Made, LotError> {
         let mut made = Made::default();
-        let moisture = self.moisture.unwrap_or(NOTHING);
+        let moisture = made.told(self.moisture, "moisture");
         let room = 1.0 - moisture.value();
         let purity = made.or_assume(self.purity, "purity", room, 0.01)?;
         made.fits(row.id, purity.value() + moisture.value())?;
         let formula_mass = chem::molar_mass(row.formula)?.value;
         let n = purity.value() / formula_mass;
-        let oxidised = self.oxidised.unwrap_or(NOTHING);
+        let oxidised = made.told(self.oxidised, "oxidised");
         made.ions(row.ions, n);
         let iron = made.per_kg.amounts[Component::IronII as usize];
         made.per_kg.amounts[Component::IronII as usize] = iron * (1.0 - oxidised.value());
@@ -291,7 +296,7 @@ impl LotBuilder {
     /// A mix of hydrates: each solid by its own formula.
     fn weathered(&self, mix: HydrateMix) -> Result<Made, LotError> {
         let mut made = Made::default();
-        let moisture = self.moisture.unwrap_or(NOTHING);
+        let moisture = made.told(self.moisture, "moisture");
         let room = 1.0 - moisture.value();
         let purity = made.or_assume(self.purity, "purity", room, 0.01)?;
         made.fits(
@@ -300,6 +305,13 @@ impl LotBuilder {
         )?;
         let anhydrous = chem::molar_mass("FeSO4")?.value;
         let basic = chem::molar_mass("Fe(OH)SO4")?.value;
+        made.given.push(format!(
+            "7-, 4-, 1-hydrate, basic sulfate: {:.0}, {:.0}, {:.0}, {:.0} %",
+            100.0 * mix.heptahydrate(),
+            100.0 * mix.tetrahydrate(),
+            100.0 * mix.monohydrate(),
+            100.0 * mix.basic_sulfate()
+        ));
         let mut solids = 0.0;
         for (share, waters, ferric) in mix.solids() {
             let mass = share * purity.value();
@@ -314,7 +326,7 @@ impl LotBuilder {
             made.water(crystal_water);
             solids += mass - crystal_water;
         }
-        let oxidised = self.oxidised.unwrap_or(NOTHING);
+        let oxidised = made.told(self.oxidised, "of the iron(II), oxidised");
         let iron = made.per_kg.amounts[Component::IronII as usize];
         made.per_kg.amounts[Component::IronII as usize] = iron * (1.0 - oxidised.value());
         made.per_kg.amounts[Component::IronIII as usize] += iron * oxidised.value();
@@ -349,7 +361,11 @@ impl LotBuilder {
         };
         let moisture = made.or_range(self.moisture, "moisture", row.moisture_percent, room)?;
         let per_tannin = match self.galloyl {
-            Some(e) => e,
+            Some(e) => {
+                made.given
+                    .push(format!("galloyl {:.2} ± {:.2} mmol/g", e.value(), e.u()));
+                e
+            }
             None => Estimate::new(row.galloyl_mmol_per_g.typical, row.galloyl_mmol_per_g.u())?,
         };
         let dry = match row.basis {
@@ -473,11 +489,15 @@ impl LotBuilder {
         let hardness = self
             .hardness
             .unwrap_or(row.hardness_mg_per_l.typical * mg_per_l);
-        if self.alkalinity.is_none() {
-            made.assumed.push(format!(
-                "alkalinity {} mg/L as CaCO3",
-                row.alkalinity_mg_per_l.typical
-            ));
+        for (what, given, value) in [
+            ("alkalinity", self.alkalinity, alkalinity),
+            ("hardness", self.hardness, hardness),
+        ] {
+            let text = format!("{what} {:.0} mg/L as CaCO3", 1e3 * value);
+            match given {
+                Some(_) => made.given.push(text),
+                None => made.assumed.push(text),
+            }
         }
         let density = volumes::WATER_KG_PER_M3.value;
         // mol of charge per kg of water
@@ -517,6 +537,16 @@ fn fraction(value: f64, u: f64) -> Result<Estimate, LotError> {
     Ok(Estimate::new(MassFraction::new(value)?.value(), u)?)
 }
 
+/// "purity 97.0 ± 1.0 %"
+fn percent(what: &str, value: f64, u: f64) -> String {
+    let (value, u) = (100.0 * value, 100.0 * u);
+    if u > 0.0 {
+        format!("{what} {value:.2} ± {u:.2} %")
+    } else {
+        format!("{what} {value:.2} %")
+    }
+}
+
 /// Independent relative uncertainties combined.
 fn relative(parts: &[f64]) -> f64 {
     libm::sqrt(parts.iter().map(|p| p * p).sum::<f64>()).min(1e9)
@@ -527,6 +557,7 @@ struct Made {
     per_kg: Composition,
     density: Option<f64>,
     u: StrengthU,
+    given: Vec<String>,
     assumed: Vec<String>,
 }
 
@@ -539,6 +570,7 @@ impl Default for Made {
             },
             density: None,
             u: StrengthU::default(),
+            given: Vec::new(),
             assumed: Vec::new(),
         }
     }
@@ -575,12 +607,17 @@ impl Made {
         }
     }
 
+    /// A share that is nothing unless it was given.
+    fn told(&mut self, given: Option<Estimate>, what: &str) -> Estimate {
+        let Some(e) = given else { return NOTHING };
+        self.given.push(percent(what, e.value(), e.u()));
+        e
+    }
+
     fn assume(&mut self, what: &str, value: f64, u: f64) {
         // An exact figure is no assumption worth a line.
         if u > 0.0 {
-            let (percent, u) = (100.0 * value, 100.0 * u);
-            self.assumed
-                .push(format!("{what} {percent:.1} ± {u:.1} % (k = 1)"));
+            self.assumed.push(percent(what, value, u));
         }
     }
 
@@ -592,6 +629,7 @@ impl Made {
         u: f64,
     ) -> Result<Estimate, LotError> {
         if let Some(e) = given {
+            self.given.push(percent(what, e.value(), e.u()));
             return Ok(e);
         }
         self.assume(what, value, u);

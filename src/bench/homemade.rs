@@ -210,7 +210,19 @@ impl IronInAcid {
             iron: iron_u,
             ..StrengthU::default()
         })?;
-        lot = lot.with_caution(format!("{}: {}", row.name, row.caution));
+        lot = lot.made_of([Material::Acid(row)]).with_given(format!(
+            "from {:.1} g of metal and {:.1} g of {}: iron(II) {:.2} mol/L, free acid {:.2} mol, {:.1} g of metal left{}",
+            metal * 1e3,
+            acid_mass * 1e3,
+            self.acid.name(),
+            mix.molarity(Component::IronII).value * 1e-3,
+            protons - 2.0 * n,
+            (metal - n * IRON) * 1e3,
+            match saturation {
+                Some(s) => format!(", {:.0} % of saturation", 100.0 * s),
+                None => String::new(),
+            }
+        ));
         lot = lot.with_caution(format!(
             "Iron in {} gives off hydrogen, here {:.1} L: outdoors, in an open vessel with {:.0} L of moving air at least, no flame, never a closed jar.",
             row.name,

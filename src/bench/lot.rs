@@ -113,7 +113,9 @@ pub(super) struct LotData {
     pub(super) liquid: bool,
     pub(super) price: Option<Price>,
     pub(super) strength_u: StrengthU,
+    pub(super) given: Vec<String>,
     pub(super) assumed: Vec<String>,
+    pub(super) materials: Vec<Material>,
     pub(super) cautions: Vec<String>,
 }
 
@@ -164,7 +166,9 @@ impl Lot {
             liquid: true,
             price: None,
             strength_u: StrengthU::default(),
+            given: Vec::new(),
             assumed: Vec::new(),
+            materials: Vec::new(),
             cautions: Vec::new(),
         }))
     }
@@ -189,6 +193,19 @@ impl Lot {
     #[must_use]
     pub fn renamed(mut self, name: impl Into<String>) -> Lot {
         Arc::make_mut(&mut self.data).name = name.into();
+        self
+    }
+
+    /// The same prepared lot, with what it was made of: findings and cautions
+    /// then know of it.
+    #[must_use]
+    pub fn made_of(mut self, materials: impl IntoIterator<Item = Material>) -> Lot {
+        Arc::make_mut(&mut self.data).materials.extend(materials);
+        self
+    }
+
+    pub(crate) fn with_given(mut self, words: String) -> Lot {
+        Arc::make_mut(&mut self.data).given.push(words);
         self
     }
 
@@ -280,6 +297,19 @@ impl Lot {
     /// How sure we are of its strength.
     pub fn strength_u(&self) -> StrengthU {
         self.data.strength_u
+    }
+
+    /// What was said of it, in words, as it was understood.
+    pub fn given(&self) -> &[String] {
+        &self.data.given
+    }
+
+    /// Every catalogue material in it: its own, or those a prepared solution
+    /// was made of.
+    pub fn materials(&self) -> impl Iterator<Item = Material> + '_ {
+        self.material()
+            .into_iter()
+            .chain(self.data.materials.iter().copied())
     }
 
     /// Cautions of its own, beside those of its material.

@@ -255,17 +255,23 @@ pub unsafe extern "C" fn fgall_columns_evaluate(
     }
 }
 
-/// Visits every row once, whatever the order, and counts those that are bad.
-#[cfg(not(feature = "rayon"))]
-fn count_rows(rows: usize, is_bad: impl Fn(usize) -> bool) -> usize {
+/// Visits every row once and counts those that are bad.
+fn count_one_by_one(rows: usize, is_bad: impl Fn(usize) -> bool) -> usize {
     (0..rows).filter(|&i| is_bad(i)).count()
 }
 
-/// The same on all cores.
+#[cfg(not(feature = "rayon"))]
+use count_one_by_one as count_rows;
+
+/// The same, in any order; few rows are not worth a thread.
 #[cfg(feature = "rayon")]
 fn count_rows(rows: usize, is_bad: impl Fn(usize) -> bool + Sync + Send) -> usize {
     use rayon::prelude::*;
-    let rows = (0..rows).into_par_iter().with_min_len(4096);
+    const ROWS_OF_A_THREAD: usize = 4096;
+    if rows <= ROWS_OF_A_THREAD {
+        return count_one_by_one(rows, is_bad);
+    }
+    let rows = (0..rows).into_par_iter().with_min_len(ROWS_OF_A_THREAD);
     rows.filter(|&i| is_bad(i)).count()
 }
 

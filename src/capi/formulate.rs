@@ -194,7 +194,11 @@ fn targets_of(t: &FgallTargets) -> Outcome<Targets> {
     let mut out = base.arg_of(&[
         ("volume", "volume_ml", t.volume_ml),
         ("iron(II)", "iron_ii_mol_per_l", t.iron_ii_mol_per_l),
-        ("iron per galloyl", "iron_per_galloyl", t.iron_per_galloyl),
+        (
+            "iron(II) per galloyl",
+            "iron_per_galloyl",
+            t.iron_per_galloyl,
+        ),
     ])?;
     if given(FGALL_TARGET_GALLIC_SHARE) {
         out = out.gallic_share(Share::new(t.gallic_share).arg("gallic_share", t.gallic_share)?);

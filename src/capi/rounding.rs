@@ -239,8 +239,7 @@ pub struct FgallSmallestBatch {
     pub factor: f64,
     /// The lot whose weighing sets it.
     pub limited_by: [c_char; FGALL_NAME_BYTES],
-    /// Weighings of the recipe as it is that want a stock solution; see
-    /// fgall_recipe_stocks.
+    /// Stock solutions for the recipe as it is; see fgall_recipe_stocks.
     pub stocks_wanted: usize,
 }
 versioned!(FgallSmallestBatch);
@@ -274,9 +273,9 @@ pub unsafe extern "C" fn fgall_recipe_smallest_batch(
     }
 }
 
-/// A stock solution in place of a weighing that is too small: weigh more, make
-/// it up, and take a part of it. Mind what the lot is: acids go into water,
-/// not water into acids, and local rules come first.
+/// A stock solution in place of a weighing that is too small: weigh more,
+/// dissolve it, make up, and take a part of it and that much less water. Local
+/// rules on acids and phenols come first.
 #[repr(C)]
 #[derive(Clone, Copy)]
 pub struct FgallStock {
@@ -288,6 +287,9 @@ pub struct FgallStock {
     pub dissolve_to_ml: f64,
     /// Volume of stock to take for this batch.
     pub take_ml: f64,
+    /// 1 if it is an acid or a base, which goes slowly into most of the water,
+    /// goggles on; 0 if not.
+    pub into_water: u32,
 }
 
 impl FgallStock {
@@ -297,14 +299,15 @@ impl FgallStock {
             weigh_g: advice.weigh.in_grams(),
             dissolve_to_ml: advice.dissolve_to.in_milliliters(),
             take_ml: advice.take.in_milliliters(),
+            into_water: advice.into_water.into(),
         }
     }
 }
 
 /// A stock solution for every weighing of the recipe as it is that is under so
-/// many steps of its tool (1 to 1e6; twenty is customary). Written to `stocks`
-/// if there is room for all (capacity is a number of stocks), and in any case
-/// *needed says how many there are, often none.
+/// many steps of its tool (1 to 1e6; twenty is customary), where one dissolves
+/// and fits. Written to `stocks` if there is room for all (capacity is a number
+/// of stocks), and in any case *needed says how many there are, often none.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn fgall_recipe_stocks(
     recipe: *const FgallRecipe,

@@ -40,23 +40,26 @@ pub fn cautions(made: &Evaluation) -> Vec<String> {
         for own in line.lot.cautions() {
             say(own.clone());
         }
-        match line.lot.material() {
-            Some(Material::Acid(row)) => {
-                acids |= row.strong_protons > 0.0;
-                say(named(row.name, row.caution));
-            }
-            Some(Material::Preservative(row)) => say(named(row.name, row.caution)),
-            Some(Material::Dye(row)) => say(named(row.name, row.caution)),
-            Some(Material::Gum(row)) => say(named(row.name, row.caution)),
-            Some(Material::TanninSource(row))
-                if row.form == TanninForm::Plant && row.class != TanninClass::TeaPolyphenols =>
-            {
-                say(
+        for material in line.lot.materials() {
+            match material {
+                Material::Acid(row) => {
+                    acids |= row.strong_protons > 0.0;
+                    say(named(row.name, row.caution));
+                }
+                Material::Preservative(row) => say(named(row.name, row.caution)),
+                Material::Dye(row) => say(named(row.name, row.caution)),
+                Material::Gum(row) => say(named(row.name, row.caution)),
+                Material::TanninSource(row)
+                    if row.form == TanninForm::Plant
+                        && row.class != TanninClass::TeaPolyphenols =>
+                {
+                    say(
                     "Dust of galls, leaf and bark irritates the lungs: grind damp or with a mask."
                         .into(),
                 );
+                }
+                _ => {}
             }
-            _ => {}
         }
     }
     if acids {

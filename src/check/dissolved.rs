@@ -13,8 +13,9 @@ use crate::source::{Source, Status};
 /// catalogue row the recipe uses (or the first that fits, for a stock).
 fn present(made: &Evaluation) -> impl Iterator<Item = (&'static Preservative, Component)> {
     let used = |component: Component| {
-        let named = made.lines.iter().find_map(|l| match l.lot.material() {
-            Some(Material::Preservative(p)) if acting(p) == Some(component) => Some(p),
+        let used = made.lines.iter().flat_map(|l| l.lot.materials());
+        let named = used.into_iter().find_map(|m| match m {
+            Material::Preservative(p) if acting(p) == Some(component) => Some(p),
             _ => None,
         });
         named.or_else(|| catalogue().iter().find(|p| acting(p) == Some(component)))

@@ -11,7 +11,7 @@ mod dissolved;
 mod rules;
 
 pub use cautions::cautions;
-pub use rules::check;
+pub use rules::{check, weighings};
 
 use crate::source::Source;
 
@@ -82,6 +82,8 @@ pub enum Code {
     NoAcid,
     /// An amount under so many steps of its tool.
     WeighingTooSmall,
+    /// An amount under half a step: it is not weighed at all.
+    RoundedToNothing,
 }
 
 impl Code {
@@ -104,6 +106,7 @@ impl Code {
             Code::WaterEatsAcid => "water_eats_acid",
             Code::NoAcid => "no_acid",
             Code::WeighingTooSmall => "weighing_too_small",
+            Code::RoundedToNothing => "rounded_to_nothing",
         }
     }
 }

@@ -39,7 +39,7 @@ pub fn check(made: &Evaluation, kit: Option<&Kit>) -> Vec<Finding> {
     acid::water_eats_acid(made, &mut found);
     acid::no_acid(made, &mut found);
     if let Some(kit) = kit {
-        small_weighings(made, kit, &mut found);
+        found.extend(weighings(made, kit));
     }
     found.sort_by_key(|f| core::cmp::Reverse(f.severity));
     found
@@ -49,9 +49,10 @@ pub fn check(made: &Evaluation, kit: Option<&Kit>) -> Vec<Finding> {
 fn materials<'a>(made: &'a Evaluation<'a>) -> Vec<(Material, &'a Line<'a>)> {
     let mut seen: Vec<(Material, &Line)> = Vec::new();
     for line in &made.lines {
-        match line.lot.material() {
-            Some(m) if seen.iter().all(|(s, _)| s.id() != m.id()) => seen.push((m, line)),
-            _ => {}
+        for m in line.lot.materials() {
+            if seen.iter().all(|(s, _)| s.id() != m.id()) {
+                seen.push((m, line));
+            }
         }
     }
     seen
@@ -161,8 +162,8 @@ fn wrong_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
             Some((ink, vitriol.g_per_l * IRON / GREEN_VITRIOL))
         })
     };
-    // Two to three per cent: the digits to which old formulas are rounded.
-    let is_one = |iron: f64, reference: f64| (iron - reference).abs() < 0.025 * reference;
+    // One per cent: a published weight, taken to the letter.
+    let is_one = |iron: f64, reference: f64| (iron - reference).abs() < 0.01 * reference;
     let iron = c.iron_mass_concentration().in_grams_per_liter();
     if published().any(|(_, reference)| is_one(iron, reference)) {
         return;
@@ -376,7 +377,12 @@ fn dye_clash(dye: &Dye, made: &Evaluation, found: &mut Vec<Finding>) {
     }
 }
 
-fn small_weighings(made: &Evaluation, kit: &Kit, found: &mut Vec<Finding>) {
+/// Amounts too small for the tools they are taken with.
+///
+/// Part of [`check`] when it is given the tools; of a rounded recipe ask the
+/// exact one, in which nothing was rounded away yet.
+pub fn weighings(made: &Evaluation, kit: &Kit) -> Vec<Finding> {
+    let mut found = Vec::new();
     for line in &made.lines {
         if !line.counts_for_smallness() || line.mass.value <= 0.0 {
             continue;
@@ -385,29 +391,42 @@ fn small_weighings(made: &Evaluation, kit: &Kit, found: &mut Vec<Finding>) {
             continue;
         };
         let rough = kit.tool(line.lot).is_rough();
-        if !rough && steps >= FEWEST_STEPS {
-            continue;
-        }
         let (grams, name) = (line.mass.in_grams(), line.lot.name());
-        found.push(Finding {
-            code: Code::WeighingTooSmall,
-            severity: if rough {
-                Severity::Notice
-            } else {
-                Severity::Warning
-            },
-            message: if rough {
-                format!("{name} by spoon or drop is good to some 15 %: weigh it if it matters")
-            } else {
+        let (code, severity, message) = if steps < 0.5 {
+            (
+                Code::RoundedToNothing,
+                Severity::Error,
+                format!(
+                    "{grams:.3} g of {name} is less than half a step of its tool: none of it gets into the ink"
+                ),
+            )
+        } else if rough {
+            (
+                Code::WeighingTooSmall,
+                Severity::Notice,
+                format!("{name} by spoon or drop is good to some 15 %: weigh it if it matters"),
+            )
+        } else if steps < FEWEST_STEPS {
+            (
+                Code::WeighingTooSmall,
+                Severity::Warning,
                 format!(
                     "{grams:.2} g of {name} is only {steps:.1} steps of its tool, an error of up to {:.0} %: make more, or measure a stock solution",
                     (50.0 / steps).min(100.0)
-                )
-            },
+                ),
+            )
+        } else {
+            continue;
+        };
+        found.push(Finding {
+            code,
+            severity,
+            message,
             value: steps,
             limit: FEWEST_STEPS,
             unit: "steps",
             source: COMMON_PRACTICE,
         });
     }
+    found
 }

@@ -174,6 +174,42 @@ impl Component {
         }
     }
 
+    /// Formula in which it is weighed: of the ion, the molecule or, for
+    /// [`Component::Galloyl`], the group C7H5O4.
+    pub const fn formula(self) -> &'static str {
+        use Component::*;
+        match self {
+            IronII | IronIII => "Fe",
+            Galloyl => "C7H5O4",
+            GallicAcid => "C7H6O5",
+            Sulfate => "SO4",
+            Chloride => "Cl",
+            Nitrate => "NO3",
+            Acetate => "C2H3O2",
+            Oxalate => "C2O4",
+            Citrate => "C6H5O7",
+            Tartrate => "C4H4O6",
+            Phosphate => "PO4",
+            Gluconate => "C6H11O7",
+            Lactate => "C3H5O3",
+            Carbonate => "CO3",
+            Sodium => "Na",
+            Potassium => "K",
+            Ammonium => "NH4",
+            Calcium => "Ca",
+            Magnesium => "Mg",
+            Salicylate => "C7H5O3",
+            Benzoate => "C7H5O2",
+            Sorbate => "C6H7O2",
+            Phenol => "C6H6O",
+            Thymol => "C10H14O",
+            Eugenol => "C10H12O2",
+            Phenoxyethanol => "C8H10O2",
+            Ethanol => "C2H6O",
+            Glycerol => "C3H8O3",
+        }
+    }
+
     /// The component with this identifier.
     pub fn from_id(id: &str) -> Option<Component> {
         Component::ALL.iter().copied().find(|c| c.id() == id)

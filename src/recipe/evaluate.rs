@@ -1,9 +1,11 @@
 //! From a recipe to the composition of the ink.
 
 use super::{Amount, ExtractionResult, Ingredient, Portion, Recipe, RecipeError, Solution};
-use crate::bench::{Lot, Material};
+use crate::bench::{Lot, Material, StrengthU};
 use crate::composition::Composition;
-use crate::quantity::{Mass, Share, Volume, checked_mass, checked_volume, kilograms, within};
+use crate::quantity::{
+    Mass, Price, Share, Volume, checked_mass, checked_volume, kilograms, within,
+};
 
 /// What a line of a recipe is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -166,6 +168,33 @@ impl Evaluation<'_> {
         let value = self.composition.ratios().iron_per_galloyl?;
         let u = libm::sqrt(self.iron_u * self.iron_u + self.galloyl_u * self.galloyl_u);
         Some(RatioInterval::new(value, u))
+    }
+
+    /// The ink (or the stock solution) as a lot for another recipe: with its
+    /// uncertainties, what it is made of, its cautions, and its price where
+    /// everything had one.
+    ///
+    /// # Errors
+    /// [`RecipeError::Lot`] when it has no mass.
+    pub fn to_lot(&self, name: impl Into<String>) -> Result<Lot, RecipeError> {
+        let mut lot = Lot::prepared(name, &self.composition)?.with_strength_u(StrengthU {
+            iron: self.iron_u,
+            galloyl: self.galloyl_u,
+            acid: 0.0,
+        })?;
+        let mut materials: Vec<Material> = Vec::new();
+        for m in self.lines.iter().flat_map(|l| l.lot.materials()) {
+            if !materials.contains(&m) {
+                materials.push(m);
+            }
+        }
+        for caution in self.lines.iter().flat_map(|l| l.lot.cautions()) {
+            lot = lot.with_caution(caution.clone());
+        }
+        if let Some((cost, 0)) = self.cost() {
+            lot = lot.with_price(Price::of_pack(cost, self.composition.mass())?);
+        }
+        Ok(lot.made_of(materials))
     }
 
     /// Plant matter per iron salt by mass, as they are weighed ("three parts of

@@ -26,7 +26,8 @@ pub use smallest::{SmallestBatch, StockAdvice, smallest_batch};
 
 pub use sheet::{
     BatchSheet, Comparison, SheetComponent, SheetCost, SheetError, SheetInk, SheetLine,
-    SheetOptions, SheetOxygen, SheetRounding, SheetStep, SheetVerdict, Storage,
+    SheetLineRounding, SheetLot, SheetOptions, SheetOxygen, SheetRounding, SheetStep, SheetVerdict,
+    Storage,
 };
 
 use crate::bench::LotError;

@@ -15,7 +15,8 @@ use crate::quantity::{Mass, Volume, milliliters, within};
 /// let recipe = Recipe::new("iron water")
 ///     .with(Solution::new("iron").add(&vitriol, grams(0.45)))
 ///     .make_up(&water, milliliters(30.0));
-/// let smallest = smallest_batch(&recipe, &Kit::new(grams(0.1), milliliters(1.0)), 20.0)?;
+/// let kit = Kit::new(grams(0.1), milliliters(0.2));
+/// let smallest = smallest_batch(&recipe, &kit, 20.0)?;
 /// assert!((smallest.volume.in_milliliters() - 133.3).abs() < 0.1); // 2 g at least
 /// assert_eq!(smallest.stocks.len(), 1); // or a stock solution
 /// # Ok::<(), Box<dyn std::error::Error>>(())

@@ -21,7 +21,7 @@ fn every_status_has_a_text_of_its_own() {
         .map(status_text)
         .filter(|text| *text != "no such status")
         .collect();
-    assert_eq!(known.len(), 33);
+    assert_eq!(known.len(), 35);
     assert_eq!(known.iter().collect::<BTreeSet<_>>().len(), known.len());
     assert_eq!(status_text(FGALL_OK), "Done.");
     assert_eq!(status_text(u32::MAX), "no such status");
@@ -252,8 +252,7 @@ fn a_handle_is_read_by_many_threads_and_handles_are_changed_apart() {
 
 #[test]
 fn sheets_from_json_are_those_of_rust() {
-    let json =
-        std::fs::read_to_string(root().join("examples/recipes/tea_and_tablets.json")).unwrap();
+    let json = std::fs::read_to_string(root().join("examples/recipes/strong_tea.json")).unwrap();
     let sheet = ferrogall::json::sheet_from_json(&json).unwrap();
     let json = CString::new(json).unwrap();
     let mut recipe = null_mut();

@@ -64,9 +64,9 @@ fn batch_runs_with_either_library_and_says_the_same() {
         "! no_acid: ",
         "of the iron wanted by: ",
         "gum arabic, tears or granules: 6.82 g, taken as 7.00 g",
-        "or: weigh 13.6 g of gum arabic",
+        "or: dissolve 13.6 g of gum arabic",
         "EUR",
-        "polyethylene terephthalate",
+        "terephthalate, 20 °C",
     ] {
         assert!(text.contains(part), "{part:?} is not in\n{text}");
     }

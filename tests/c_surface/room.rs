@@ -41,6 +41,36 @@ pub fn said(call: impl Fn(*mut c_char, usize, *mut usize) -> u32) -> String {
     words(&buffer)
 }
 
+/// What a function with an array, capacity and needed lists.
+pub fn listed<T>(call: impl Fn(*mut T, usize, *mut usize) -> u32) -> Vec<T> {
+    let mut needed = usize::MAX;
+    let short = call(null_mut(), 0, &mut needed);
+    let expected = if needed == 0 {
+        FGALL_OK
+    } else {
+        FGALL_BUFFER_TOO_SMALL
+    };
+    assert_eq!(short, expected);
+    let mut bytes = vec![0x55 as c_char; (needed + 1) * size_of::<T>() + align_of::<T>()];
+    let start = bytes.as_ptr().align_offset(align_of::<T>());
+    let array: *mut T = bytes[start..].as_mut_ptr().cast();
+    if needed > 0 {
+        let short = call(array, needed - 1, &mut needed);
+        assert_eq!(short, FGALL_BUFFER_TOO_SMALL);
+        assert!(bytes.iter().all(|&b| b == 0x55), "written though too small");
+        assert_eq!(call(null_mut(), needed, &mut needed), FGALL_NULL_POINTER);
+    }
+    let array: *mut T = bytes[start..].as_mut_ptr().cast();
+    assert_eq!(call(array, needed, &mut needed), FGALL_OK);
+    let beyond = start + needed * size_of::<T>();
+    assert!(bytes[beyond..].iter().all(|&b| b == 0x55), "written beyond");
+    let array: *const T = bytes[start..].as_ptr().cast();
+    // SAFETY: aligned, and `needed` of them were just written.
+    (0..needed)
+        .map(|i| unsafe { array.add(i).read() })
+        .collect()
+}
+
 /// A shelf with vitriol, tannic acid, galls and water, and a recipe of them.
 pub struct Room {
     pub shelf: *mut FgallShelf,

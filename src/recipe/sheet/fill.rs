@@ -1,18 +1,18 @@
 //! Works out a recipe and fills in the sheet.
 
 use super::shapes::{
-    BatchSheet, Comparison, SheetComponent, SheetCost, SheetInk, SheetLine, SheetOxygen,
-    SheetRounding, SheetStep, SheetVerdict,
+    BatchSheet, Comparison, SheetComponent, SheetCost, SheetInk, SheetLine, SheetLineRounding,
+    SheetLot, SheetOxygen, SheetRounding, SheetStep, SheetVerdict,
 };
 use super::{SheetError, SheetOptions, text};
 use crate::bench::{Lot, Material, TanninClass};
-use crate::check::{Finding, cautions, check};
+use crate::check::{Finding, cautions, check, weighings};
 use crate::composition::{Bulk, Component, Composition, Side, Verdict, criteria};
-use crate::formulate::{Equal, SwapEffects};
+use crate::formulate::Equal;
 use crate::oxidation::{Air, Bottle};
 use crate::quantity::{
-    ReadAmount, ReadMass, ReadMassConcentration, ReadMassDensity, ReadMolarConcentration,
-    ReadPressure, ReadTemperature, ReadTime, ReadVolume, Volume,
+    AmountOfSubstance, ReadAmount, ReadMass, ReadMassConcentration, ReadMassDensity,
+    ReadMolarConcentration, ReadPressure, ReadTemperature, ReadTime, ReadVolume, kilograms,
 };
 use crate::recipe::rounding::{Measure, RoundedLine, Rounding};
 use crate::recipe::{Amount, Evaluation, Kit, Line, Recipe, RecipeError, smallest_batch};
@@ -27,17 +27,23 @@ impl BatchSheet {
     /// [`SheetError`].
     pub fn new(recipe: &Recipe, options: &SheetOptions) -> Result<BatchSheet, SheetError> {
         let kit = options.kit.as_ref();
+        let exact = recipe.evaluate()?;
         let rounding = kit.map(|k| recipe.rounded(k)).transpose()?;
         let weighed = rounding.as_ref().map_or(recipe, |r| &r.recipe);
         let made = weighed.evaluate()?;
-        let findings = check(&made, kit);
+        let mut findings = check(&made, None);
+        if let Some(kit) = kit {
+            // A line rounded to nothing is gone from `made`: look at the exact one.
+            findings.extend(weighings(&exact, kit));
+            findings.sort_by_key(|f| core::cmp::Reverse(f.severity));
+        }
+        let ink = ink(&made);
         Ok(BatchSheet {
             schema: 1,
             ferrogall: env!("CARGO_PKG_VERSION"),
             data: crate::source::DATA_VERSION,
             title: recipe.title().to_string(),
-            steps: steps(weighed, &made, rounding.as_ref()),
-            ink: ink(&made),
+            steps: steps(&exact, &made, rounding.as_ref(), kit),
             iron_per_galloyl: made.iron_per_galloyl(),
             plant_per_iron_salt: made.plant_per_iron_salt(),
             ratios: made.composition.ratios(),
@@ -47,36 +53,51 @@ impl BatchSheet {
                 _ => None,
             },
             oxygen: oxygen(&made.composition, options)?,
-            cost: cost(weighed, options)?,
+            cost: cost(&made, options),
             comparison: match &options.substitute {
-                Some((name, lot, equal)) => Some(comparison(weighed, name, lot, *equal)?),
+                Some((name, lot, equal)) => Some(comparison(weighed, &made, name, lot, *equal)?),
                 None => None,
             },
             findings,
             cautions: cautions(&made),
-            assumed: assumed(&made),
-            sources: sources(&made),
+            lots: lots(&made),
+            assumed: soaks(&made),
+            ink,
         })
     }
 }
 
-fn steps(recipe: &Recipe, made: &Evaluation, rounding: Option<&Rounding>) -> Vec<SheetStep> {
+fn steps(
+    exact: &Evaluation,
+    made: &Evaluation,
+    rounding: Option<&Rounding>,
+    kit: Option<&Kit>,
+) -> Vec<SheetStep> {
     let mut out = Vec::new();
-    // Rounded lines come in the order of the lines that have an amount.
+    // Rounded lines come in the order of the lines that have an amount, and
+    // the exact lines are the same lines.
     let mut rounded = rounding.into_iter().flat_map(|r| &r.lines);
-    let last = recipe.solutions().len();
+    let last = made.solutions.len();
     for index in 0..=last {
         let mut lines = Vec::new();
-        for line in made.lines.iter().filter(|l| l.solution == index) {
+        let here = made.lines.iter().zip(&exact.lines);
+        for (line, asked) in here.filter(|(l, _)| l.solution == index) {
             let tool = line.stated.and_then(|_| rounded.next());
             lines.push(SheetLine {
                 lot: line.lot.name().to_string(),
                 kind: line.kind,
-                take: take(line.lot, line.mass.in_grams(), line.volume, tool),
-                stated: stated(line.stated),
+                take: take(line, tool, kit),
+                stated: stated(asked.stated),
                 mass_g: line.mass.in_grams(),
                 volume_ml: line.volume.map(|v| v.in_milliliters()),
                 cost: line.lot.price().map(|p| p.of_checked(line.mass)),
+                rounding: tool.map(|t| SheetLineRounding {
+                    exact_g: t.exact.in_grams(),
+                    steps: t.steps,
+                    iron_error_percent: t.iron_error * 100.0,
+                    ratio_error_percent: t.ratio_error * 100.0,
+                    acid_error_mmol_per_l: t.acid_error.in_millimoles_per_liter(),
+                }),
             });
         }
         let solution = made.solutions.get(index);
@@ -131,29 +152,35 @@ fn across_classes(old: &Evaluation, name: &str, lot: &Lot) -> String {
 }
 
 /// The amount in the words of the tool it is taken with.
-fn take(lot: &Lot, grams: f64, volume: Option<Volume>, tool: Option<&RoundedLine>) -> String {
-    match tool.map(|t| (t.measure, t.steps)) {
-        Some((Measure::Balance { step }, _)) => text::mass(grams, text::decimals(step.in_grams())),
-        Some((Measure::Spoon { volume }, n)) => format!(
+fn take(line: &Line, tool: Option<&RoundedLine>, kit: Option<&Kit>) -> String {
+    let grams = line.mass.in_grams();
+    let ml = line.volume.map_or(0.0, |v| v.in_milliliters());
+    // A make-up is not rounded, but it is poured with the same cylinder.
+    let measure = match tool {
+        Some(t) => Some(t.measure),
+        None => kit.map(|k| k.tool(line.lot)),
+    };
+    match (measure, tool.map_or(0.0, |t| t.steps)) {
+        (Some(Measure::Balance { step }), _) => text::mass(grams, text::decimals(step.in_grams())),
+        (Some(Measure::Spoon { volume }), n) => format!(
             "{} of {} mL ({})",
             text::counted(n, "level spoon"),
             text::trimmed(volume.in_milliliters()),
             text::mass(grams, 1)
         ),
-        Some((Measure::Dropper { volume }, n)) => format!(
+        (Some(Measure::Dropper { volume }), n) => format!(
             "{} of {} mL ({})",
             text::counted(n, "drop"),
             text::trimmed(volume.in_milliliters()),
             text::mass(grams, 2)
         ),
-        Some((Measure::Cylinder { step }, _)) => text::volume(
-            volume.map_or(0.0, |v| v.in_milliliters()),
-            text::decimals(step.in_milliliters()),
-        ),
-        None => match volume.filter(|_| lot.is_liquid()) {
-            Some(v) => text::volume(v.in_milliliters(), 1),
-            None => text::mass(grams, 2),
-        },
+        (Some(Measure::Cylinder { step }), _) => {
+            text::volume(ml, text::decimals(step.in_milliliters()))
+        }
+        (None, _) if line.lot.is_liquid() && line.volume.is_some() => {
+            text::volume(ml, text::three_figures(ml))
+        }
+        (None, _) => text::mass(grams, text::three_figures(grams)),
     }
 }
 
@@ -168,10 +195,7 @@ fn ink(made: &Evaluation) -> SheetInk {
     let c = &made.composition;
     let mmol = |n| c.concentration(n).in_millimoles_per_liter();
     let g = |b| c.mass_concentration(b).in_grams_per_liter();
-    let per_liter = |grams: f64| {
-        let liters = c.volume().in_liters();
-        if liters > 0.0 { grams / liters } else { 0.0 }
-    };
+    let per_liter = |grams: f64| per_liter(grams, c);
     SheetInk {
         volume_ml: c.volume().in_milliliters(),
         mass_g: c.mass().in_grams(),
@@ -197,7 +221,9 @@ fn ink(made: &Evaluation) -> SheetInk {
             .map(|&component| SheetComponent {
                 id: component.id(),
                 mol: c.amount(component).in_moles(),
+                mass_g: c.mass_of_component(component).in_grams(),
                 mmol_per_l: mmol(c.amount(component)),
+                g_per_l: per_liter(c.mass_of_component(component).in_grams()),
             })
             .collect(),
     }
@@ -233,7 +259,8 @@ fn rounding_summary(
     r: &Rounding,
 ) -> Result<SheetRounding, RecipeError> {
     let smallest = smallest_batch(recipe, kit, 20.0)?;
-    let mut worst = (0.0, "");
+    // What a rounding error of the arithmetic does is no harm.
+    let mut worst = (1e-9, "");
     for line in &r.lines {
         let harm = line.ratio_error.abs().max(line.iron_error.abs());
         if harm > worst.0 {
@@ -255,6 +282,9 @@ fn oxygen(c: &Composition, options: &SheetOptions) -> Result<Option<SheetOxygen>
         return Ok(None);
     };
     let iron = c.concentration(c.iron_ii());
+    if iron.in_moles_per_liter() < 1e-6 {
+        return Ok(None); // nothing to oxidise; the findings say so
+    }
     let mut bottle = Bottle::builder(plan.capacity(), plan.fill_volume(), iron)
         .air(Air::at(storage.temperature, storage.pressure)?)
         .closure(storage.closure)
@@ -291,42 +321,43 @@ fn oxygen(c: &Composition, options: &SheetOptions) -> Result<Option<SheetOxygen>
     }))
 }
 
-fn cost(recipe: &Recipe, options: &SheetOptions) -> Result<Option<SheetCost>, RecipeError> {
-    let made = recipe.evaluate()?;
-    let Some((sum, unpriced)) = made.cost() else {
-        return Ok(None);
-    };
-    let liters = made.composition.volume().in_liters();
-    Ok(Some(SheetCost {
+fn cost(made: &Evaluation, options: &SheetOptions) -> Option<SheetCost> {
+    let (sum, unpriced) = made.cost()?;
+    Some(SheetCost {
         currency: options.currency.clone(),
         per_batch: sum,
-        per_liter: if liters > 0.0 { sum / liters } else { 0.0 },
+        per_liter: per_liter(sum, &made.composition),
         per_bottle: options.bottles.map(|p| sum / f64::from(p.count())),
         unpriced_lines: unpriced,
-    }))
+    })
+}
+
+/// So much per litre of an ink; 0 when there is none.
+fn per_liter(x: f64, c: &Composition) -> f64 {
+    let q = x / c.volume().in_liters();
+    if q.is_finite() { q } else { 0.0 }
 }
 
 fn comparison(
     recipe: &Recipe,
+    old: &Evaluation,
     name: &str,
     lot: &Lot,
     equal: Equal,
 ) -> Result<Comparison, SheetError> {
     let other = recipe.with_substitute(name, lot, equal)?;
-    let (old, new) = (recipe.evaluate()?, other.evaluate()?);
-    let effects = SwapEffects::between(&old.composition, &new.composition);
-    let per_liter = |x: f64| {
-        let liters = new.composition.volume().in_liters();
-        if liters > 0.0 { x / liters } else { 0.0 }
+    let new = other.evaluate()?;
+    // Of concentrations, since the volumes need not be the same.
+    let (a, b) = (&old.composition, &new.composition);
+    let change = |amount: fn(&Composition) -> AmountOfSubstance| {
+        let of = |c: &Composition| c.concentration(amount(c)).in_millimoles_per_liter();
+        of(b) - of(a)
     };
-    let mmol = |n: crate::quantity::AmountOfSubstance| per_liter(n.in_millimoles());
-    let mass = new
-        .lines
-        .iter()
-        .filter(|l| l.lot == lot)
-        .map(|l| l.mass.in_grams())
-        .sum();
-    let (before, after) = (check(&old, None), check(&new, None));
+    let grams_of_it = |made: &Evaluation| -> f64 {
+        let lines = made.lines.iter().filter(|l| l.lot.is_same_bag(lot));
+        lines.map(|l| l.mass.in_grams()).sum()
+    };
+    let (before, after) = (check(old, None), check(&new, None));
     let has = |list: &[Finding], code| list.iter().any(|f| f.code == code);
     let mut settled = Vec::new();
     for f in &before {
@@ -335,22 +366,23 @@ fn comparison(
         }
     }
     let priced = |made: &Evaluation| made.cost().filter(|(_, unpriced)| *unpriced == 0);
+    let residue = |c: &Composition| per_liter(c.dry_residue().in_grams(), c);
     Ok(Comparison {
         instead_of: name.to_string(),
         take: lot.name().to_string(),
-        mass_g: mass,
+        mass_g: grams_of_it(&new) - grams_of_it(old),
         equal,
-        note: across_classes(&old, name, lot),
-        strong_acid_mmol_per_l: mmol(effects.strong_acid),
-        volatile_acid_mmol_per_l: mmol(effects.volatile_acid),
-        fixed_acid_mmol_per_l: mmol(effects.fixed_acid),
-        iron_iii_mmol_per_l: mmol(effects.iron_iii),
-        gallic_acid_mmol_per_l: mmol(effects.gallic_acid),
-        sulfate_mmol_per_l: mmol(effects.sulfate),
-        chloride_mmol_per_l: mmol(effects.chloride),
-        acetate_mmol_per_l: mmol(effects.acetate),
-        dry_residue_g_per_l: per_liter(effects.dry_residue.in_grams()),
-        cost: match (priced(&old), priced(&new)) {
+        note: across_classes(old, name, lot),
+        strong_acid_mmol_per_l: change(Composition::strong_acid),
+        volatile_acid_mmol_per_l: change(Composition::volatile_acid),
+        fixed_acid_mmol_per_l: change(Composition::fixed_acid),
+        iron_iii_mmol_per_l: change(Composition::iron_iii),
+        gallic_acid_mmol_per_l: change(|c| c.amount(Component::GallicAcid)),
+        sulfate_mmol_per_l: change(|c| c.amount(Component::Sulfate)),
+        chloride_mmol_per_l: change(|c| c.amount(Component::Chloride)),
+        acetate_mmol_per_l: change(|c| c.amount(Component::Acetate)),
+        dry_residue_g_per_l: residue(b) - residue(a),
+        cost: match (priced(old), priced(&new)) {
             (Some((a, _)), Some((b, _))) => Some(b - a),
             _ => None,
         },
@@ -364,36 +396,47 @@ fn comparison(
     })
 }
 
-fn assumed(made: &Evaluation) -> Vec<String> {
-    let mut out = Vec::new();
+fn lots(made: &Evaluation) -> Vec<SheetLot> {
+    let mut seen: Vec<&Lot> = Vec::new();
     for line in &made.lines {
-        for what in line.lot.assumed() {
-            let text = format!("{}: {what}", line.lot.name());
-            if !out.contains(&text) {
-                out.push(text);
-            }
+        if !seen.iter().any(|lot| lot.is_same_bag(line.lot)) {
+            seen.push(line.lot);
         }
     }
-    for e in made.solutions.iter().flat_map(|s| &s.extractions) {
-        let text = format!(
-            "soak: the marc keeps {:.0} % of the liquor; yield uncertain by {:.0} % (k = 1)",
-            e.held_back.as_percent(),
-            e.yield_u * 100.0
-        );
-        out.push(text);
-    }
-    out
+    seen.into_iter().map(lot_as_understood).collect()
 }
 
-fn sources(made: &Evaluation) -> Vec<String> {
-    let mut out = Vec::new();
-    for line in &made.lines {
-        if let Some(m) = line.lot.material() {
-            let text = format!("{}: {}", m.name(), m.source());
-            if !out.contains(&text) {
-                out.push(text);
-            }
-        }
+fn lot_as_understood(lot: &Lot) -> SheetLot {
+    let kg = lot.contents(kilograms(1.0));
+    let material = lot.material();
+    SheetLot {
+        name: lot.name().to_string(),
+        material: material.map_or("", |m| m.id()).to_string(),
+        material_name: material.map_or("", |m| m.name()).to_string(),
+        given: lot.given().to_vec(),
+        assumed: lot.assumed().to_vec(),
+        iron_ii_mol_per_kg: kg.iron_ii().in_moles(),
+        iron_iii_mol_per_kg: kg.iron_iii().in_moles(),
+        galloyl_mol_per_kg: kg.galloyl().in_moles(),
+        strong_acid_mol_per_kg: kg.strong_acid().in_moles(),
+        density_g_per_cm3: lot.density().map(|d| d.in_grams_per_cubic_centimeter()),
+        price_per_kg: lot.price().map(|p| p.in_money_per_kilogram()),
+        source: material.map_or(String::new(), |m| m.source().to_string()),
     }
-    out
+}
+
+/// Soaks as they were understood.
+fn soaks(made: &Evaluation) -> Vec<String> {
+    let soaks = made.solutions.iter().flat_map(|s| &s.extractions);
+    soaks
+        .map(|e| {
+            format!(
+                "of {:.1} g of plant matter in {:.0} g of liquid the marc keeps {:.0} % of the liquor; yield uncertain by {:.0} % (k = 1)",
+                e.plant.in_grams(),
+                e.liquid.in_grams(),
+                e.held_back.as_percent(),
+                e.yield_u * 100.0
+            )
+        })
+        .collect()
 }

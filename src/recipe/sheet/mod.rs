@@ -5,8 +5,8 @@ mod shapes;
 mod text;
 
 pub use shapes::{
-    BatchSheet, Comparison, SheetComponent, SheetCost, SheetInk, SheetLine, SheetOxygen,
-    SheetRounding, SheetStep, SheetVerdict,
+    BatchSheet, Comparison, SheetComponent, SheetCost, SheetInk, SheetLine, SheetLineRounding,
+    SheetLot, SheetOxygen, SheetRounding, SheetStep, SheetVerdict,
 };
 
 use super::{BottlePlan, Kit, RecipeError};

@@ -10,6 +10,7 @@ macro_rules! sheet_struct {
         $(#[$doc])*
         #[derive(Debug, Clone, PartialEq)]
         #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+        #[non_exhaustive]
         pub struct $name { $($(#[$fdoc])* pub $field: $type,)* }
     };
 }
@@ -36,6 +37,64 @@ sheet_struct! {
         volume_ml: Option<f64>,
         /// Cost, where the lot has a price.
         cost: Option<f64>,
+        /// What rounding it did, where it was rounded.
+        rounding: Option<SheetLineRounding>,
+    }
+}
+
+sheet_struct! {
+    /// What rounding one line does to the ink, all else exact.
+    ///
+    /// ```
+    /// # use ferrogall::recipe::SheetLineRounding;
+    /// fn iron(r: &SheetLineRounding) -> f64 { r.iron_error_percent }
+    /// ```
+    SheetLineRounding {
+        /// The mass asked for.
+        exact_g: f64,
+        /// Steps of the tool.
+        steps: f64,
+        /// To the iron concentration, %.
+        iron_error_percent: f64,
+        /// To iron per galloyl, %.
+        ratio_error_percent: f64,
+        /// To the strong acid.
+        acid_error_mmol_per_l: f64,
+    }
+}
+
+sheet_struct! {
+    /// A lot as it was understood.
+    ///
+    /// ```
+    /// # use ferrogall::recipe::SheetLot;
+    /// fn name(lot: &SheetLot) -> &str { &lot.name }
+    /// ```
+    SheetLot {
+        /// What the maker calls it.
+        name: String,
+        /// Identifier of the catalogue material; empty for a prepared lot.
+        material: String,
+        /// The catalogue's name of it.
+        material_name: String,
+        /// What was said of it.
+        given: Vec<String>,
+        /// What the catalogue had to fill in (k = 1).
+        assumed: Vec<String>,
+        /// Iron(II) in it.
+        iron_ii_mol_per_kg: f64,
+        /// Iron(III) in it.
+        iron_iii_mol_per_kg: f64,
+        /// Galloyl units in it, free gallic acid included.
+        galloyl_mol_per_kg: f64,
+        /// Strong acid in it; negative: base.
+        strong_acid_mol_per_kg: f64,
+        /// Density, where known.
+        density_g_per_cm3: Option<f64>,
+        /// Price, where known.
+        price_per_kg: Option<f64>,
+        /// Where the catalogue row comes from.
+        source: String,
     }
 }
 
@@ -112,16 +171,19 @@ sheet_struct! {
     ///
     /// ```
     /// # use ferrogall::recipe::SheetComponent;
-    /// let sulfate = SheetComponent { id: "sulfate", mol: 0.027, mmol_per_l: 54.0 };
-    /// # let _ = sulfate;
+    /// fn concentration(c: &SheetComponent) -> f64 { c.mmol_per_l }
     /// ```
     SheetComponent {
         /// Identifier, see [`Component::id`](crate::composition::Component::id).
         id: &'static str,
         /// In the batch.
         mol: f64,
+        /// In the batch, as the formula `Component::formula` gives.
+        mass_g: f64,
         /// In the ink.
         mmol_per_l: f64,
+        /// In the ink.
+        g_per_l: f64,
     }
 }
 
@@ -303,7 +365,7 @@ sheet_struct! {
     ///     .add(&Lot::of("iron_ii_sulfate_heptahydrate")?.build()?, grams(15.0))
     ///     .make_up(&Lot::of("distilled_water")?.build()?, liters(1.0)));
     /// let sheet = BatchSheet::new(&recipe, &SheetOptions::default())?;
-    /// assert!(sheet.to_string().contains("15.00 g"));
+    /// assert!(sheet.to_string().contains("15.0 g"));
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     BatchSheet {
@@ -339,9 +401,9 @@ sheet_struct! {
         findings: Vec<Finding>,
         /// The usual cautions.
         cautions: Vec<String>,
-        /// What was taken from the catalogue because nothing else was said.
+        /// Every lot as it was understood.
+        lots: Vec<SheetLot>,
+        /// Soaks as they were understood.
         assumed: Vec<String>,
-        /// Where the catalogue rows used come from.
-        sources: Vec<String>,
     }
 }

@@ -1,6 +1,6 @@
 //! The sheet as a page.
 
-use super::shapes::{BatchSheet, Comparison, SheetLine, SheetOxygen, SheetVerdict};
+use super::shapes::{BatchSheet, Comparison, SheetLine, SheetLot, SheetOxygen, SheetVerdict};
 use crate::composition::{Composition, Side};
 use crate::quantity::ReadVolume;
 use crate::recipe::{LineKind, SolutionMade};
@@ -8,15 +8,23 @@ use core::fmt::{Display, Formatter, Result, Write};
 
 const WIDTH: usize = 76;
 
-/// Decimals that a step of this size calls for.
+/// Decimals that show every multiple of a step; four at most.
 pub(super) fn decimals(step: f64) -> usize {
     let mut n = 0;
     let mut step = step;
-    while n < 4 && step < 0.999 {
+    while n < 4 && (step - step.round()).abs() > 1e-6 * step {
         step *= 10.0;
         n += 1;
     }
     n
+}
+
+/// Decimals that show three figures of a number; four at most.
+pub(super) fn three_figures(x: f64) -> usize {
+    [100.0, 10.0, 1.0, 0.1]
+        .iter()
+        .position(|&limit| x >= limit)
+        .unwrap_or(4)
 }
 
 /// A mass in grams, or kilograms from one on.
@@ -31,7 +39,7 @@ pub(super) fn mass(grams: f64, decimals: usize) -> String {
 /// A volume in millilitres, or litres from two on.
 pub(super) fn volume(ml: f64, decimals: usize) -> String {
     if ml >= 2000.0 {
-        format!("{:.*} L", 3.max(decimals), ml / 1000.0)
+        format!("{:.*} L", decimals + 3, ml / 1000.0)
     } else {
         format!("{ml:.decimals$} mL")
     }
@@ -158,7 +166,8 @@ impl Display for BatchSheet {
             }
         }
         if let Some(c) = &self.comparison {
-            write_comparison(f, c)?;
+            let currency = self.cost.as_ref().map_or("", |c| c.currency.as_str());
+            write_comparison(f, c, currency)?;
         }
         if !self.findings.is_empty() {
             heading(f, "Findings")?;
@@ -167,12 +176,13 @@ impl Display for BatchSheet {
             }
         }
         list(f, "Cautions", &self.cautions)?;
-        list(
-            f,
-            "Taken from the catalogue because nothing else was said",
-            &self.assumed,
-        )?;
-        list(f, "Sources", &self.sources)?;
+        heading(f, "The lots as understood")?;
+        for lot in &self.lots {
+            paragraph(f, "  - ", &lot_words(lot))?;
+        }
+        for soak in &self.assumed {
+            paragraph(f, "  - soak: ", soak)?;
+        }
         writeln!(f, "\nferrogall {}, data {}", self.ferrogall, self.data)
     }
 }
@@ -278,6 +288,31 @@ impl BatchSheet {
     }
 }
 
+fn lot_words(lot: &SheetLot) -> String {
+    let mut out = lot.name.clone();
+    if !lot.material_name.is_empty() && lot.material_name != lot.name {
+        let _ = write!(out, ", {}", lot.material_name);
+    }
+    for (lead, words) in [("given", &lot.given), ("assumed", &lot.assumed)] {
+        if !words.is_empty() {
+            let _ = write!(out, "; {lead} {}", words.join(", "));
+        }
+    }
+    for (mol_per_kg, what) in [
+        (lot.iron_ii_mol_per_kg, "iron(II)"),
+        (lot.iron_iii_mol_per_kg, "iron(III)"),
+        (lot.galloyl_mol_per_kg, "galloyl"),
+    ] {
+        if mol_per_kg > 0.0 {
+            let _ = write!(out, "; {mol_per_kg:.2} mol/kg {what}");
+        }
+    }
+    if !lot.source.is_empty() {
+        let _ = write!(out, " [{}]", lot.source);
+    }
+    out
+}
+
 fn verdict(v: &SheetVerdict) -> String {
     let figure = match v.verdict {
         Side::Balanced => String::new(),
@@ -357,7 +392,7 @@ fn write_oxygen(f: &mut Formatter<'_>, o: &SheetOxygen) -> Result {
     Ok(())
 }
 
-fn write_comparison(f: &mut Formatter<'_>, c: &Comparison) -> Result {
+fn write_comparison(f: &mut Formatter<'_>, c: &Comparison, currency: &str) -> Result {
     let kept = c.equal.name();
     heading(
         f,
@@ -391,7 +426,8 @@ fn write_comparison(f: &mut Formatter<'_>, c: &Comparison) -> Result {
         }
     }
     if let Some(cost) = c.cost {
-        writeln!(f, "  cost of the batch         {cost:+.2}")?;
+        let gap = gap(currency);
+        writeln!(f, "  cost of the batch         {cost:+.2}{gap}{currency}")?;
     }
     for finding in &c.new_findings {
         paragraph(f, "  - new: ", &finding.to_string())?;
