@@ -45,6 +45,8 @@ class Status(IntEnum):
     NO_SOLUTION = 29
     BAD_JSON = 30
     EITHER_OR = 31
+    NOT_A_LIQUID = 32
+    TOO_MANY_INGREDIENTS = 33
     PANIC = 99
 
 

@@ -237,14 +237,15 @@ class RoundedLine:
 class Stock:
     """A stock solution in place of a weighing that is too small.
 
-    Mind what the lot is: acids go into water, not water into acids, and local rules
-    come first.
+    With `into_water` the lot is an acid or a base, which goes slowly into most of the
+    water, goggles on. Local rules on acids and phenols come first.
     """
 
     lot: str
     weigh_g: float
     dissolve_to_ml: float
     take_ml: float
+    into_water: bool
 
 
 @dataclass(frozen=True)

@@ -136,6 +136,7 @@ class Work(unittest.TestCase):
         # What is taken of it holds what the recipe asks for.
         taken_g = stock.weigh_g * stock.take_ml / stock.dissolve_to_ml
         self.assertAlmostEqual(taken_g, 2.0, places=9)
+        self.assertFalse(stock.into_water)
         self.assertEqual(recipe.stocks(Kit(0.01, 1.0)), [])
 
     def test_findings_come_worst_first(self):
