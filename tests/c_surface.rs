@@ -12,6 +12,8 @@
     unsafe_code
 )]
 
+mod common;
+
 mod c_surface {
     mod bits;
     mod header;

@@ -1,5 +1,6 @@
 //! The committed header is what cbindgen makes of the sources.
 
+use crate::common::root;
 use std::path::{Path, PathBuf};
 
 /// The files of the room that declare something, in the order of the header.
@@ -23,10 +24,6 @@ const FILES: &[&str] = &[
     "columns",
     "sheet",
 ];
-
-pub fn root() -> &'static Path {
-    Path::new(env!("CARGO_MANIFEST_DIR"))
-}
 
 pub fn committed() -> String {
     std::fs::read_to_string(root().join("include/ferrogall.h")).unwrap_or_default()

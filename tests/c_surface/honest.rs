@@ -1,7 +1,7 @@
 //! What honest callers rely on: texts, errors, columns, threads, sheets.
 
-use super::header::root;
 use super::room::*;
+use crate::common::root;
 use core::ffi::CStr;
 use core::ptr::{null, null_mut};
 use ferrogall::capi::*;

@@ -1,56 +1,11 @@
 //! C programs against the static and the shared library.
 
-use super::header::{committed, root};
+use super::header::committed;
+use crate::common::{has, libraries, root, scratch, succeeded};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
-use std::sync::{Mutex, OnceLock, PoisonError};
-
-/// Whether a tool is there. On CI it has to be.
-fn has(tool: &str) -> bool {
-    let found = Command::new(tool).arg("--version").output().is_ok();
-    assert!(
-        found || std::env::var_os("CI").is_none(),
-        "{tool} is missing on CI"
-    );
-    if !found {
-        eprintln!("skipped: there is no {tool} here");
-    }
-    found
-}
-
-fn succeeded(what: &str, output: &Output) -> String {
-    let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
-    assert!(
-        output.status.success(),
-        "{what} failed ({}):\n{}{}",
-        output.status,
-        text(&output.stdout),
-        text(&output.stderr)
-    );
-    text(&output.stdout)
-}
-
-fn scratch() -> &'static Path {
-    Path::new(env!("CARGO_TARGET_TMPDIR"))
-}
-
-/// The folder with libferrogall.so and libferrogall.a, built once.
-fn libraries() -> &'static Path {
-    static FOLDER: OnceLock<PathBuf> = OnceLock::new();
-    FOLDER.get_or_init(|| {
-        let target = scratch().parent().unwrap();
-        let output = Command::new(env!("CARGO"))
-            .current_dir(root())
-            .args(["rustc", "--lib", "--features", "capi"])
-            .args(["--crate-type", "cdylib,staticlib", "--target-dir"])
-            .arg(target)
-            .output()
-            .unwrap();
-        succeeded("building the libraries", &output);
-        target.join("debug")
-    })
-}
+use std::process::Command;
+use std::sync::{Mutex, PoisonError};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 enum Linked {

@@ -1,0 +1,320 @@
+"""Finds and loads the shared library, and calls it."""
+
+from __future__ import annotations
+
+import ctypes as c
+import os
+import sys
+import weakref
+from pathlib import Path
+from typing import Any, Dict, List, NoReturn, Tuple, Type, TypeVar
+
+from . import _structs as s
+from ._errors import FerrogallError
+from .constants import ABI_VERSION, Status
+
+Owned = TypeVar("Owned", bound="Owner")
+Result = TypeVar("Result")
+_NAME = {"darwin": "libferrogall.dylib", "win32": "ferrogall.dll"}.get(
+    sys.platform, "libferrogall.so"
+)
+
+_text = c.c_char_p
+_size = c.c_size_t
+_double = c.c_double
+_u32 = c.c_uint32
+_handle = c.c_void_p
+_size_out = c.POINTER(c.c_size_t)
+_double_out = c.POINTER(c.c_double)
+_handle_out = c.POINTER(c.c_void_p)
+_written = (c.c_char_p, _size, _size_out)  # buffer, capacity, needed
+_soak = c.POINTER(s.FgallSoak)
+_kit = c.POINTER(s.FgallKit)
+_choice = c.POINTER(s.FgallChoice)
+_options = c.POINTER(s.FgallSheetOptions)
+_column = c.POINTER(s.FgallColumn)
+_solution_out = c.POINTER(s.FgallSolution)
+
+# Every function that can fail, without the FgallError at the end of each.
+FALLIBLE: Dict[str, Tuple[Any, ...]] = {
+    "fgall_material_count": (_size_out,),
+    "fgall_material_at": (_size, c.POINTER(s.FgallMaterial)),
+    "fgall_material_find": (_text, c.POINTER(s.FgallMaterial)),
+    "fgall_material_source": (_size, *_written),
+    "fgall_molar_mass": (_text, _double_out, _double_out),
+    "fgall_water_density": (_double, _double_out),
+    "fgall_solution_from_mass_percent": (_text, _double, _double, _solution_out),
+    "fgall_solution_from_molarity": (_text, _double, _double, _solution_out),
+    "fgall_solution_from_density": (_text, _double, _double, _solution_out),
+    "fgall_solution_from_baume": (_text, _u32, _double, _double, _solution_out),
+    "fgall_solution_from_twaddell": (_text, _double, _double, _solution_out),
+    "fgall_hydrometer_from_density": (_u32, _double, _double, _double_out, _double_out),
+    "fgall_density_from_baume": (_u32, _double, _double, _double_out),
+    "fgall_density_from_twaddell": (_double, _double, _double_out),
+    "fgall_shelf_new": (_handle_out,),
+    "fgall_shelf_add_lot": (_handle, c.POINTER(s.FgallLotSpec), _size_out),
+    "fgall_shelf_count": (_handle, _size_out),
+    "fgall_shelf_lot": (_handle, _size, c.POINTER(s.FgallLot)),
+    "fgall_shelf_lot_name": (_handle, _size, *_written),
+    "fgall_shelf_lot_assumed": (_handle, _size, *_written),
+    "fgall_shelf_mass_of_volume": (_handle, _size, _double, _double_out),
+    "fgall_shelf_add_iron_in_acid": (
+        _handle,
+        c.POINTER(s.FgallIronInAcid),
+        c.POINTER(s.FgallIronMade),
+        _size_out,
+    ),
+    "fgall_recipe_new": (_text, _handle_out),
+    "fgall_recipe_copy_new": (_handle, _handle_out),
+    "fgall_recipe_begin_solution": (_handle, _text),
+    "fgall_recipe_add_mass": (_handle, _handle, _size, _double),
+    "fgall_recipe_add_volume": (_handle, _handle, _size, _double),
+    "fgall_recipe_add_parts": (_handle, _handle, _size, _double),
+    "fgall_recipe_set_part": (_handle, _double),
+    "fgall_recipe_add_extraction": (_handle, _handle, _size, _double, _size, _double, _soak),
+    "fgall_recipe_make_up_solution": (_handle, _handle, _size, _double),
+    "fgall_recipe_use_share": (_handle, _double),
+    "fgall_recipe_use_volume": (_handle, _double),
+    "fgall_recipe_use_mass": (_handle, _double),
+    "fgall_recipe_make_up": (_handle, _handle, _size, _double),
+    "fgall_recipe_evaluate": (_handle, c.POINTER(s.FgallComposition)),
+    "fgall_recipe_lines": (_handle, c.POINTER(s.FgallLine), _size, _size_out),
+    "fgall_recipe_scale": (_handle, _double),
+    "fgall_recipe_to_volume": (_handle, _double),
+    "fgall_recipe_for_bottles": (
+        _handle,
+        _u32,
+        _double,
+        _double,
+        _double,
+        c.POINTER(s.FgallBottling),
+    ),
+    "fgall_recipe_limited_by": (_handle, _text, _double, _double_out, _double_out),
+    "fgall_recipe_round": (_handle, _kit, c.POINTER(s.FgallRounding)),
+    "fgall_recipe_rounding_lines": (
+        _handle,
+        _kit,
+        c.POINTER(s.FgallRoundedLine),
+        _size,
+        _size_out,
+    ),
+    "fgall_recipe_stocks": (_handle, _kit, _double, c.POINTER(s.FgallStock), _size, _size_out),
+    "fgall_recipe_findings": (_handle, _kit, c.POINTER(s.FgallFinding), _size, _size_out),
+    "fgall_recipe_verdicts": (_handle, c.POINTER(s.FgallVerdict), _size, _size_out),
+    "fgall_recipe_smallest_batch": (_handle, _kit, _double, c.POINTER(s.FgallSmallestBatch)),
+    "fgall_substitute": (_handle, _size, _size, _u32, _double, c.POINTER(s.FgallSubstitution)),
+    "fgall_recipe_substitute": (_handle, _text, _handle, _size, _u32),
+    "fgall_recipe_formulate_new": (
+        _handle,
+        _choice,
+        c.POINTER(s.FgallTargets),
+        _soak,
+        _handle_out,
+    ),
+    "fgall_reference_ink_count": (_size_out,),
+    "fgall_reference_ink_id": (_size, *_written),
+    "fgall_reference_ink_source": (_text, *_written),
+    "fgall_recipe_reference_new": (_text, _double, _double, _handle_out),
+    "fgall_recipe_formulate_like_new": (
+        _handle,
+        _choice,
+        _text,
+        _double,
+        _double,
+        _soak,
+        _handle_out,
+    ),
+    "fgall_oxygen_bound": (c.POINTER(s.FgallBottle), c.POINTER(s.FgallOxygenBound)),
+    "fgall_closure_count": (_size_out,),
+    "fgall_closure_id": (_size, *_written),
+    "fgall_polymer_count": (_size_out,),
+    "fgall_polymer_id": (_size, *_written),
+    "fgall_columns_new": (_handle, _size_out, _size, _size, _handle_out),
+    "fgall_columns_evaluate": (
+        _handle,
+        _column,
+        _size,
+        _column,
+        _size,
+        c.c_void_p,
+        c.c_ssize_t,
+        c.c_void_p,
+        c.c_ssize_t,
+        _size_out,
+    ),
+    "fgall_sheet_text": (_text, *_written),
+    "fgall_sheet_json": (_text, *_written),
+    "fgall_recipe_json_new": (_text, _handle_out),
+    "fgall_recipe_sheet_text": (_handle, _options, *_written),
+    "fgall_recipe_sheet_json": (_handle, _options, *_written),
+}
+# Their result, then their arguments.
+OTHERS: Dict[str, Tuple[Any, ...]] = {
+    "fgall_status_text": (_text, _u32),
+    "fgall_version": (_text,),
+    "fgall_abi_version": (_u32,),
+    "fgall_data_version": (_text,),
+    "fgall_shelf_free": (None, _handle),
+    "fgall_recipe_free": (None, _handle),
+    "fgall_columns_free": (None, _handle),
+}
+# Long calls on things that nobody can change: other threads may run meanwhile.
+# All others keep the interpreter lock, so that handles may be shared by threads. (A
+# Python built without that lock wants a lock of the caller's around what changes.)
+UNLOCKED = ("fgall_columns_evaluate", "fgall_sheet_text", "fgall_sheet_json")
+
+
+def _find() -> Path:
+    named = os.environ.get("FERROGALL_LIBRARY")
+    place = Path(named) if named else Path(__file__).with_name(_NAME)
+    if not place.is_file():
+        raise ImportError(
+            f"ferrogall: there is no shared library at {place}; install the package with pip, or "
+            "build the library with\n"
+            "  cargo rustc --release --lib --features capi --crate-type cdylib,staticlib\n"
+            "and say where it is in the environment variable FERROGALL_LIBRARY"
+        )
+    return place.resolve()
+
+
+def _load() -> Dict[str, Any]:
+    place = str(_find())
+    locked, unlocked = c.PyDLL(place), c.CDLL(place)
+    found: Dict[str, Any] = {}
+
+    def declare(name: str, result: Any, arguments: List[Any]) -> None:
+        function = getattr(unlocked if name in UNLOCKED else locked, name)
+        function.restype, function.argtypes = result, arguments
+        found[name] = function
+
+    try:
+        declare("fgall_abi_version", c.c_uint32, [])
+        abi = found["fgall_abi_version"]()
+        if abi != ABI_VERSION:
+            raise ImportError(f"ferrogall: {place} has ABI {abi}; this package wants {ABI_VERSION}")
+        for name, (result, *arguments) in OTHERS.items():
+            declare(name, result, arguments)
+        for name, given in FALLIBLE.items():
+            declare(name, c.c_uint32, [*given, c.POINTER(s.FgallError)])
+    except AttributeError as missing:
+        raise ImportError(f"ferrogall: {place} is too old: {missing}") from None
+    return found
+
+
+_functions = _load()
+
+
+def call(name: str, *arguments: Any) -> None:
+    """Calls a function that can fail; raises what it says."""
+    error = s.new(s.FgallError)
+    try:
+        status = _functions[name](*arguments, c.byref(error))
+    except c.ArgumentError as wrong:
+        raise TypeError(f"{name}: {wrong}") from None
+    if status != Status.OK:
+        raise FerrogallError(
+            status,
+            error.argument.decode("utf-8"),
+            error.value,
+            error.message.decode("utf-8") or static_text("fgall_status_text", status),
+        )
+
+
+def static_text(name: str, *arguments: Any) -> str:
+    """A text that the library keeps."""
+    raw: bytes = _functions[name](*arguments)
+    return raw.decode("utf-8")
+
+
+def written_text(name: str, *arguments: Any, capacity: int = 512) -> str:
+    """A text that the library writes into a buffer of ours."""
+    needed = c.c_size_t()
+    while True:
+        buffer = c.create_string_buffer(capacity)
+        try:
+            call(name, *arguments, buffer, capacity, c.byref(needed))
+        except FerrogallError as error:
+            if error.status != Status.BUFFER_TOO_SMALL:
+                raise
+            capacity = needed.value
+        else:
+            return buffer.value.decode("utf-8")
+
+
+def listed(result: Type[Result], struct: Any, name: str, *arguments: Any) -> List[Result]:
+    """The structs that the library writes into an array of ours."""
+    needed, room = c.c_size_t(), 16
+    while True:
+        out = (struct * room)()
+        try:
+            call(name, *arguments, out, room, c.byref(needed))
+        except FerrogallError as error:
+            if error.status != Status.BUFFER_TOO_SMALL:
+                raise
+            room = needed.value
+        else:
+            return [s.read(result, one) for one in out[: needed.value]]
+
+
+def number(name: str, *arguments: Any) -> float:
+    """The one number a function gives."""
+    out = c.c_double()
+    call(name, *arguments, c.byref(out))
+    return out.value
+
+
+def count(name: str, *arguments: Any) -> int:
+    """The one count or index a function gives."""
+    out = c.c_size_t()
+    call(name, *arguments, c.byref(out))
+    return out.value
+
+
+def utf8(text: str) -> bytes:
+    """A text for the library, which would stop reading at a NUL."""
+    if "\0" in text:
+        raise ValueError(f"a text with a NUL in it: {text!r}")
+    # A lone surrogate is left for the library to refuse.
+    return text.encode("utf-8", "surrogatepass")
+
+
+def whole(value: int, name: str, most: int) -> int:
+    """A count that the C type can hold; ctypes would drop its upper bits."""
+    if not 0 <= value <= most:
+        text = f"{name} = {value} is outside 0 to {most}"
+        raise FerrogallError(Status.OUT_OF_RANGE, name, float(value), text)
+    return value
+
+
+class Handle:
+    """Something that lives in the library and is freed once, after its last use."""
+
+    __slots__ = ("_as_parameter_", "__weakref__")
+
+    def __init__(self, kind: str, new: str, *arguments: Any) -> None:
+        pointer = c.c_void_p()
+        call(new, *arguments, c.byref(pointer))
+        self._as_parameter_ = pointer
+        weakref.finalize(self, _functions[f"fgall_{kind}_free"], pointer)
+
+
+class Owner:
+    """What has a handle: may be closed, and used in a `with`."""
+
+    _handle: Any  # a Handle, or None: the library refuses NULL
+
+    def close(self) -> None:
+        """Frees it now rather than when it is forgotten; closing again does nothing."""
+        self._handle = None
+
+    def __enter__(self: Owned) -> Owned:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def __reduce_ex__(self, _: Any) -> NoReturn:
+        raise TypeError(
+            f"a {type(self).__name__} lives in the memory of its process and cannot be pickled; "
+            "make it in the function that the other process runs"
+        )

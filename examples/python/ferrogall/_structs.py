@@ -1,0 +1,263 @@
+"""The structs of the C header, for ctypes.
+
+Those that carry results are made from their dataclasses; those that the caller
+fills in are written out. A test compares all of them with the header.
+"""
+
+from __future__ import annotations
+
+import ctypes as c
+from dataclasses import fields
+from typing import Any, Dict, List, Mapping, Tuple, Type, TypeVar
+
+from . import results
+from .constants import NAME_BYTES, TEXT_BYTES, Balance, Kind, LineKind, Severity, ToolKind
+
+Result = TypeVar("Result")
+Fields = List[Tuple[str, Any]]
+
+
+class FgallRange(c.Structure):
+    _fields_ = [("min", c.c_double), ("typical", c.c_double), ("max", c.c_double)]
+
+
+# What an annotation of `results` is in C.
+C_TYPES: Dict[str, Any] = {
+    "float": c.c_double,
+    "Optional[float]": c.c_double,
+    "int": c.c_size_t,
+    "bool": c.c_uint32,
+    "str": c.c_char * NAME_BYTES,
+    "LongText": c.c_char * TEXT_BYTES,
+    "Bits": c.c_uint32,
+    "Count64": c.c_uint64,
+    "Optional[Count64]": c.c_uint64,
+    "Range": FgallRange,
+}
+# And how it is read; other types are as ctypes gives them.
+READERS: Dict[str, Any] = {
+    "bool": bool,
+    "str": lambda raw: raw.decode("utf-8"),
+    "LongText": lambda raw: raw.decode("utf-8"),
+    "Range": lambda raw: results.Range(raw.min, raw.typical, raw.max),
+}
+for _family in (Balance, Kind, LineKind, Severity, ToolKind):
+    C_TYPES[_family.__name__] = c.c_uint32
+    READERS[_family.__name__] = _family
+
+
+def _sized(*rest: Tuple[str, Any]) -> Fields:
+    return [("struct_size", c.c_size_t), *rest]
+
+
+def _mirror(name: str, result: Any, sized: bool = True) -> Type[c.Structure]:
+    own: Fields = [(field.name, C_TYPES[str(field.type)]) for field in fields(result)]
+    return type(name, (c.Structure,), {"_fields_": _sized(*own) if sized else own})
+
+
+def new(struct: Type[c.Structure]) -> Any:
+    """A struct with its struct_size filled in and everything else zero."""
+    made = struct()
+    made.struct_size = c.sizeof(struct)
+    return made
+
+
+def read(result: Type[Result], struct: Any) -> Result:
+    """The dataclass of a struct."""
+    given = {}
+    for field in fields(result):  # type: ignore[arg-type]
+        raw = getattr(struct, field.name)
+        reader = READERS.get(str(field.type))
+        given[field.name] = reader(raw) if reader else raw
+    return result(**given)
+
+
+def fill(struct: Any, bits: Mapping[str, int], given: Mapping[str, Any]) -> None:
+    """Sets the fields that are not None, and their bits."""
+    for name, value in given.items():
+        if value is not None:
+            setattr(struct, name, value)
+            struct.set |= bits[name]
+
+
+FgallMaterial = _mirror("FgallMaterial", results.Material)
+FgallSolution = _mirror("FgallSolution", results.Solution)
+FgallLot = _mirror("FgallLot", results.LotContents)
+FgallIronMade = _mirror("FgallIronMade", results.IronMade)
+FgallComposition = _mirror("FgallComposition", results.Composition)
+FgallLine = _mirror("FgallLine", results.Line, sized=False)
+FgallBottling = _mirror("FgallBottling", results.Bottling)
+FgallRoundedLine = _mirror("FgallRoundedLine", results.RoundedLine, sized=False)
+FgallRounding = _mirror("FgallRounding", results.Rounding)
+FgallSmallestBatch = _mirror("FgallSmallestBatch", results.SmallestBatch)
+FgallStock = _mirror("FgallStock", results.Stock, sized=False)
+FgallFinding = _mirror("FgallFinding", results.Finding, sized=False)
+FgallVerdict = _mirror("FgallVerdict", results.Verdict, sized=False)
+FgallSubstitution = _mirror("FgallSubstitution", results.Substitution)
+FgallOxygenBound = _mirror("FgallOxygenBound", results.OxygenBound)
+FgallRow = _mirror("FgallRow", results.Row, sized=False)
+
+
+class FgallError(c.Structure):
+    _fields_ = _sized(
+        ("status", c.c_uint32),
+        ("value", c.c_double),
+        ("argument", c.c_char * 64),
+        ("message", c.c_char * 256),
+    )
+
+
+class FgallLotSpec(c.Structure):
+    _fields_ = _sized(
+        ("material", c.c_char_p),
+        ("name", c.c_char_p),
+        ("set", c.c_uint32),
+        ("purity", c.c_double),
+        ("purity_u", c.c_double),
+        ("tannin", c.c_double),
+        ("tannin_u", c.c_double),
+        ("gallic_acid", c.c_double),
+        ("gallic_acid_u", c.c_double),
+        ("galloyl_mol_per_kg", c.c_double),
+        ("galloyl_u_mol_per_kg", c.c_double),
+        ("moisture", c.c_double),
+        ("moisture_u", c.c_double),
+        ("oxidised", c.c_double),
+        ("oxidised_u", c.c_double),
+        ("hydrate_shares", c.c_double * 4),
+        ("alkalinity_mg_per_l", c.c_double),
+        ("hardness_mg_per_l", c.c_double),
+        ("density_g_per_cm3", c.c_double),
+        ("price_per_kg", c.c_double),
+    )
+
+
+class FgallIronInAcid(c.Structure):
+    _fields_ = _sized(
+        ("iron_g", c.c_double),
+        ("acid_lot", c.c_size_t),
+        ("acid_g", c.c_double),
+        ("set", c.c_uint32),
+        ("water_lot", c.c_size_t),
+        ("water_g", c.c_double),
+        ("iron_share", c.c_double),
+        ("iron_share_u", c.c_double),
+        ("dissolved_share", c.c_double),
+        ("temperature_c", c.c_double),
+        ("pressure_kpa", c.c_double),
+    )
+
+
+class FgallSoak(c.Structure):
+    _fields_ = _sized(
+        ("set", c.c_uint32),
+        ("yield_share", c.c_double),
+        ("yield_u", c.c_double),
+        ("hold_up_g_per_g", c.c_double),
+        ("water_g_per_g", c.c_double),
+    )
+
+
+class FgallTool(c.Structure):
+    _fields_ = [
+        ("lot_name", c.c_char_p),
+        ("kind", c.c_uint32),
+        ("step_g", c.c_double),
+        ("step_ml", c.c_double),
+    ]
+
+
+class FgallKit(c.Structure):
+    _fields_ = _sized(
+        ("balance_step_g", c.c_double),
+        ("cylinder_step_ml", c.c_double),
+        ("tools", c.POINTER(FgallTool)),
+        ("tool_count", c.c_size_t),
+    )
+
+
+class FgallChoice(c.Structure):
+    _fields_ = _sized(
+        ("iron_lot", c.c_size_t),
+        ("tannin_lot", c.c_size_t),
+        ("water_lot", c.c_size_t),
+        ("set", c.c_uint32),
+        ("gallic_acid_lot", c.c_size_t),
+        ("gum_lot", c.c_size_t),
+        ("acid_lot", c.c_size_t),
+        ("dye_lot", c.c_size_t),
+        ("preservative_lot", c.c_size_t),
+    )
+
+
+class FgallTargets(c.Structure):
+    _fields_ = _sized(
+        ("volume_ml", c.c_double),
+        ("iron_ii_mol_per_l", c.c_double),
+        ("iron_per_galloyl", c.c_double),
+        ("set", c.c_uint32),
+        ("gallic_share", c.c_double),
+        ("gum_g_per_l", c.c_double),
+        ("strong_acid_mol_per_l", c.c_double),
+        ("dye_g_per_l", c.c_double),
+        ("preservative_g_per_l", c.c_double),
+    )
+
+
+class FgallBottle(c.Structure):
+    _fields_ = _sized(
+        ("capacity_ml", c.c_double),
+        ("fill_ml", c.c_double),
+        ("iron_ii_mol_per_l", c.c_double),
+        ("closure", c.c_char_p),
+        ("set", c.c_uint32),
+        ("temperature_c", c.c_double),
+        ("pressure_kpa", c.c_double),
+        ("opened_every_days", c.c_double),
+        ("air_exchanged_share", c.c_double),
+        ("drawn_ml", c.c_double),
+        ("kept_days", c.c_double),
+        ("iron_per_oxygen", c.c_double),
+        ("stated_share", c.c_double),
+        ("wall_polymer", c.c_char_p),
+        ("wall_area_cm2", c.c_double),
+        ("wall_thickness_mm", c.c_double),
+    )
+
+
+class FgallStorage(c.Structure):
+    _fields_ = _sized(
+        ("closure", c.c_char_p),
+        ("set", c.c_uint32),
+        ("temperature_c", c.c_double),
+        ("pressure_kpa", c.c_double),
+        ("opened_every_days", c.c_double),
+        ("air_exchanged_share", c.c_double),
+        ("drawn_ml", c.c_double),
+        ("kept_days", c.c_double),
+        ("stated_share", c.c_double),
+        ("wall_polymer", c.c_char_p),
+        ("wall_area_cm2", c.c_double),
+        ("wall_thickness_mm", c.c_double),
+    )
+
+
+class FgallSheetOptions(c.Structure):
+    _fields_ = _sized(
+        ("kit", c.POINTER(FgallKit)),
+        ("storage", c.POINTER(FgallStorage)),
+        ("currency", c.c_char_p),
+        ("set", c.c_uint32),
+        ("bottles", c.c_uint32),
+        ("capacity_ml", c.c_double),
+        ("fill_share", c.c_double),
+        ("loss_share", c.c_double),
+        ("lot_name", c.c_char_p),
+        ("shelf", c.c_void_p),
+        ("to_lot", c.c_size_t),
+        ("equal", c.c_uint32),
+    )
+
+
+class FgallColumn(c.Structure):
+    _fields_ = [("data", c.c_void_p), ("stride_bytes", c.c_ssize_t)]

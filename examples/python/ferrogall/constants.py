@@ -1,0 +1,179 @@
+"""The constants of the C header, as enumerations, and the bits of its `set` fields."""
+
+from __future__ import annotations
+
+from enum import IntEnum
+from typing import Dict
+
+ABI_VERSION = 2
+NAME_BYTES = 96
+TEXT_BYTES = 512
+
+
+class Status(IntEnum):
+    """What a call answers; FGALL_… in the header."""
+
+    OK = 0
+    NULL_POINTER = 1
+    MISALIGNED = 2
+    NOT_UTF8 = 3
+    STRUCT_SIZE = 4
+    FOREIGN_VALUE = 5
+    BUFFER_TOO_SMALL = 6
+    NO_SUCH_INDEX = 7
+    UNKNOWN_NAME = 8
+    OUT_OF_RANGE = 9
+    INPUT_NAN = 10
+    EMPTY = 11
+    TOO_MUCH_FOR_VOLUME = 12
+    DOES_NOT_APPLY = 13
+    MORE_THAN_WHOLE = 14
+    NO_DENSITY = 15
+    NO_PART_MASS = 16
+    NEEDS_EXTRACTION = 17
+    NOT_A_PLANT = 18
+    NOT_ENOUGH_STOCK = 19
+    TOO_MANY_COLUMNS = 20
+    BAD_FORMULA = 21
+    NOT_COVERED = 22
+    NOT_INVERTIBLE = 23
+    NO_LOT_FOR_TARGET = 24
+    NO_TARGET_FOR_LOT = 25
+    UNDETERMINED = 26
+    LESS_THAN_NOTHING = 27
+    NOTHING_TO_MATCH = 28
+    NO_SOLUTION = 29
+    BAD_JSON = 30
+    EITHER_OR = 31
+    NOT_A_LIQUID = 32
+    TOO_MANY_INGREDIENTS = 33
+    PANIC = 99
+
+
+class Kind(IntEnum):
+    """A kind of material; FGALL_KIND_…"""
+
+    IRON_SALT = 1
+    TANNIN_SOURCE = 2
+    ACID = 3
+    GUM = 4
+    DYE = 5
+    PRESERVATIVE = 6
+    HUMECTANT = 7
+    WATER = 8
+
+
+class Baume(IntEnum):
+    """A Baumé scale; FGALL_BAUME_…"""
+
+    AMERICAN = 1
+    DUTCH = 2
+    GERLACH = 3
+    RATIONAL = 4
+    AMERICAN_LIGHT = 5
+
+
+class LineKind(IntEnum):
+    """What a line of a recipe is for; FGALL_LINE_…"""
+
+    INGREDIENT = 1
+    PLANT = 2
+    SOAK = 3
+    MAKE_UP = 4
+
+
+class ToolKind(IntEnum):
+    """What a lot is measured with; FGALL_TOOL_…"""
+
+    BALANCE = 1
+    CYLINDER = 2
+    SPOON = 3
+    DROPPER = 4
+
+
+class Severity(IntEnum):
+    """How much a finding matters; FGALL_SEVERITY_…"""
+
+    NOTICE = 1
+    WARNING = 2
+    ERROR = 3
+
+
+class Balance(IntEnum):
+    """A verdict on iron and tannin; FGALL_…"""
+
+    IRON_IN_EXCESS = 1
+    BALANCED = 2
+    TANNIN_IN_EXCESS = 3
+
+
+class Equal(IntEnum):
+    """What a substitution keeps equal; FGALL_EQUAL_…"""
+
+    IRON_II = 1
+    GALLOYL = 2
+
+
+# Which bit of `set` says that a field is given.
+LOT_BITS: Dict[str, int] = {
+    "purity": 1,
+    "tannin": 2,
+    "gallic_acid": 4,
+    "galloyl_mol_per_kg": 8,
+    "moisture": 16,
+    "oxidised": 32,
+    "hydrate_shares": 64,
+    "alkalinity_mg_per_l": 128,
+    "hardness_mg_per_l": 256,
+    "density_g_per_cm3": 512,
+    "price_per_kg": 1024,
+}
+IRON_BITS: Dict[str, int] = {
+    "water_lot": 1,
+    "water_g": 1,
+    "iron_share": 2,
+    "dissolved_share": 4,
+    "temperature_c": 8,
+    "pressure_kpa": 8,
+}
+SOAK_BITS: Dict[str, int] = {"yield_share": 1, "hold_up_g_per_g": 2, "water_g_per_g": 4}
+TARGET_BITS: Dict[str, int] = {
+    "gallic_share": 1,
+    "gum_g_per_l": 2,
+    "strong_acid_mol_per_l": 4,
+    "dye_g_per_l": 8,
+    "preservative_g_per_l": 16,
+}
+CHOICE_BITS: Dict[str, int] = {
+    "gallic_acid_lot": 1,
+    "gum_lot": 2,
+    "acid_lot": 4,
+    "dye_lot": 8,
+    "preservative_lot": 16,
+}
+BOTTLE_BITS: Dict[str, int] = {
+    "temperature_c": 1,
+    "pressure_kpa": 1,
+    "opened_every_days": 2,
+    "air_exchanged_share": 4,
+    "drawn_ml": 8,
+    "kept_days": 16,
+    "iron_per_oxygen": 32,
+    "stated_share": 64,
+    "wall_polymer": 256,
+    "wall_area_cm2": 256,
+    "wall_thickness_mm": 256,
+}
+BOTTLE_WITHOUT_DISSOLVED_OXYGEN = 128
+BOUND_OPENINGS_TO_SHARE = 1
+BOUND_DAYS_TO_SHARE = 2
+SHEET_BITS: Dict[str, int] = {
+    "bottles": 1,
+    "capacity_ml": 1,
+    "fill_share": 1,
+    "loss_share": 1,
+    "lot_name": 2,
+    "shelf": 2,
+    "to_lot": 2,
+    "equal": 2,
+}

@@ -1,0 +1,147 @@
+"""The package against ferrogall.h: structs, functions, constants."""
+
+import ctypes as c
+import re
+import unittest
+from pathlib import Path
+
+import ferrogall
+from ferrogall import _library, _structs, constants
+
+ROOT = Path(__file__).parents[3]
+HEADER = (ROOT / "include" / "ferrogall.h").read_text("utf-8")
+CONSTANTS = {name: int(value) for name, value in re.findall(r"#define (FGALL_\w+) (\d+)\n", HEADER)}
+SCALARS = {
+    "double": c.c_double,
+    "size_t": c.c_size_t,
+    "ptrdiff_t": c.c_ssize_t,
+    "uint32_t": c.c_uint32,
+    "uint64_t": c.c_uint64,
+    "FgallStatus": c.c_uint32,
+    "FgallRange": _structs.FgallRange,
+}
+HANDLES = ("FgallShelf", "FgallRecipe", "FgallColumns")
+
+
+def type_of(base, stars):
+    """What a C type is for ctypes; `stars` pointers to `base`."""
+    if base == "char":
+        return c.c_char_p
+    if base in HANDLES:
+        return c.c_void_p if stars == 1 else c.POINTER(c.c_void_p)
+    kind = SCALARS[base] if base in SCALARS else getattr(_structs, base)
+    return c.POINTER(kind) if stars else kind
+
+
+def structs_of_the_header():
+    for body, name in re.findall(r"typedef struct \{(.*?)\n\} (Fgall\w+);", HEADER, re.S):
+        code = re.sub(r"//.*", "", body)
+        yield name, re.findall(r"(?:const )?(\w+) (\*?)(\w+)(?:\[(\w+)\])?;", code)
+
+
+def functions_of_the_header():
+    code = re.sub(r"//.*|/\*.*?\*/|#.*", "", HEADER.replace("*/", "*/\n"))
+    pattern = r"^(?:const )?(\w+) (\*?)(fgall_\w+)\(([^)]*)\);"
+    for base, star, name, arguments in re.findall(pattern, code, re.M):
+        given = [] if arguments == "void" else [a.strip() for a in arguments.split(",")]
+        pieces = [re.fullmatch(r"(?:const )?(\w+) (\**)(\w+)", one) for one in given]
+        yield name, base, star, [(p[1], len(p[2]), p[3]) for p in pieces]
+
+
+class Header(unittest.TestCase):
+    def test_package_and_library_have_one_version(self):
+        project = (ROOT / "examples" / "python" / "pyproject.toml").read_text("utf-8")
+        self.assertIn(f'\nversion = "{ferrogall.__version__}"\n', project)
+
+    def test_structs_have_the_fields_of_the_header(self):
+        seen = set()
+        for name, declared in structs_of_the_header():
+            seen.add(name)
+            expected = []
+            for base, star, field, length in declared:
+                if length:
+                    count = CONSTANTS.get(length) or int(length)
+                    item = c.c_char if base == "char" else SCALARS[base]
+                    expected.append((field, item * count))
+                elif name == "FgallColumn" and field == "data":
+                    expected.append((field, c.c_void_p))  # need not be aligned
+                else:
+                    expected.append((field, type_of(base, len(star))))
+            with self.subTest(name):
+                self.assertEqual(list(getattr(_structs, name)._fields_), expected)
+        ours = {name for name in vars(_structs) if name.startswith("Fgall")}
+        self.assertEqual(seen, ours)
+
+    def test_functions_have_the_arguments_of_the_header(self):
+        seen = set()
+        untyped = {"rows", "status"}  # of fgall_columns_evaluate: places in a buffer
+        for name, base, star, declared in functions_of_the_header():
+            if name == "fgall_columns_evaluate":
+                self.assertTrue(untyped <= {argument for _, _, argument in declared})
+            seen.add(name)
+            arguments = [
+                c.c_void_p
+                if name == "fgall_columns_evaluate" and argument in untyped
+                else type_of(kind, stars)
+                for kind, stars, argument in declared
+            ]
+            result = None if base == "void" else type_of(base, len(star))
+            function = _library._functions[name]
+            with self.subTest(name):
+                self.assertEqual(list(function.argtypes), arguments)
+                self.assertIs(function.restype, result)
+        self.assertEqual(seen, set(_library._functions))
+
+    def test_enumerations_are_those_of_the_header(self):
+        families = {
+            "KIND": constants.Kind,
+            "BAUME": constants.Baume,
+            "LINE": constants.LineKind,
+            "TOOL": constants.ToolKind,
+            "EQUAL": constants.Equal,
+            "SEVERITY": constants.Severity,
+        }
+        for prefix, family in families.items():
+            start = f"FGALL_{prefix}_"
+            expected = {k[len(start) :]: v for k, v in CONSTANTS.items() if k.startswith(start)}
+            self.assertEqual({member.name: member.value for member in family}, expected)
+        for verdict in constants.Balance:
+            self.assertEqual(CONSTANTS[f"FGALL_{verdict.name}"], verdict)
+        before, _ = HEADER.split("#define FGALL_ABI_VERSION")
+        codes = dict(re.findall(r"#define FGALL_(\w+) (\d+)\n", before))
+        self.assertEqual(
+            {member.name: member.value for member in constants.Status},
+            {name: int(code) for name, code in codes.items()},
+        )
+        self.assertEqual(constants.ABI_VERSION, CONSTANTS["FGALL_ABI_VERSION"])
+        self.assertEqual(constants.NAME_BYTES, CONSTANTS["FGALL_NAME_BYTES"])
+        self.assertEqual(constants.TEXT_BYTES, CONSTANTS["FGALL_TEXT_BYTES"])
+
+    def test_bits_are_those_of_the_header(self):
+        tables = {
+            "FgallLotSpec": constants.LOT_BITS,
+            "FgallIronInAcid": constants.IRON_BITS,
+            "FgallSoak": constants.SOAK_BITS,
+            "FgallTargets": constants.TARGET_BITS,
+            "FgallChoice": constants.CHOICE_BITS,
+            "FgallBottle": constants.BOTTLE_BITS,
+            "FgallSheetOptions": constants.SHEET_BITS,
+        }
+        pattern = r"// Bit of (\w+)\.(?:set|known): ((?:.|\n// )*?)\.\n#define \w+ (\d+)"
+        for struct, text, bit in re.findall(pattern, HEADER):
+            with self.subTest(struct=struct, bit=bit):
+                if struct == "FgallOxygenBound":
+                    name = "BOUND_" + text.split()[0].upper()
+                    self.assertEqual(getattr(constants, name), int(bit))
+                elif "has\n// no field" in text:
+                    self.assertEqual(constants.BOTTLE_WITHOUT_DISSOLVED_OXYGEN, int(bit))
+                else:
+                    table = tables[struct]
+                    named = [n for n in re.findall(r"\w+", text) if n in table]
+                    self.assertTrue(named)
+                    self.assertEqual({n for n, b in table.items() if b == int(bit)}, set(named))
+        self.assertEqual(len(re.findall(r"// Bit of ", HEADER)), len(re.findall(pattern, HEADER)))
+
+
+if __name__ == "__main__":
+    unittest.main()
