@@ -55,7 +55,10 @@ fn digit(c: char) -> Option<u32> {
 }
 
 fn is_dot(c: char) -> bool {
-    matches!(c, '·' | '•' | '⋅' | '∙' | '・' | '.' | '*' | '×' | 'x')
+    matches!(
+        c,
+        '·' | '\u{387}' | '‧' | '●' | '･' | '•' | '⋅' | '∙' | '・' | '.' | '*' | '×' | 'x'
+    )
 }
 
 struct Parser<'a> {

@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import IntEnum
 from typing import Dict
 
-ABI_VERSION = 2
+ABI_VERSION = 1
 NAME_BYTES = 96
 TEXT_BYTES = 512
 

@@ -226,7 +226,7 @@ impl BatchSheet {
             row(
                 f,
                 "free strong acid",
-                format!("{:.1} mmol/L", acid.max(0.0)),
+                format!("{:.1} mmol/L", acid.max(0.0) + 0.0),
             )?;
         }
         row(
