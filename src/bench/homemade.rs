@@ -45,6 +45,16 @@ pub struct IronInAcid {
 }
 
 /// What ran out first.
+///
+/// ```
+/// use ferrogall::bench::{IronInAcid, LimitingReagent, Lot};
+/// use ferrogall::quantity::grams;
+/// // A gram of iron wants 43 g of vinegar; 20 g leave metal over.
+/// let vinegar = Lot::of("acetic_acid")?.purity(0.05, 0.0)?.build()?;
+/// let made = IronInAcid::new(grams(1.0), &vinegar, grams(20.0)).react()?;
+/// assert_eq!(made.limiting, LimitingReagent::Acid);
+/// # Ok::<(), ferrogall::bench::LotError>(())
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
@@ -67,6 +77,7 @@ pub enum LimitingReagent {
 /// # Ok::<(), ferrogall::bench::LotError>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct HomemadeIron {
     /// What ran out, if the reaction runs to its end.
     pub limiting: LimitingReagent,

@@ -8,6 +8,11 @@ use crate::quantity::{Mass, MassDensity, OutOfRange, Price, Volume, kilograms};
 use std::sync::Arc;
 
 /// Why a lot could not be described.
+///
+/// ```
+/// use ferrogall::bench::{Lot, LotError};
+/// assert!(matches!(Lot::of("ferrous stuff").unwrap_err(), LotError::UnknownMaterial { .. }));
+/// ```
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum LotError {
@@ -51,6 +56,15 @@ pub enum LotError {
 }
 
 /// Where a lot comes from.
+///
+/// ```
+/// use ferrogall::bench::{HydrateMix, Lot, Origin};
+/// let lot = Lot::of("iron_ii_sulfate_heptahydrate")?
+///     .hydrates(HydrateMix::new(0.5, 0.5, 0.0, 0.0)?)?
+///     .build()?;
+/// assert!(matches!(lot.origin(), Origin::Weathered(..)));
+/// # Ok::<(), ferrogall::bench::LotError>(())
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub enum Origin {

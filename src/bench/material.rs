@@ -7,6 +7,12 @@ use crate::composition::Component;
 use crate::source::{Range, Source};
 
 /// Oxidation state of the iron in a salt.
+///
+/// ```
+/// use ferrogall::bench::{iron_salts, IronState};
+/// let ferric = iron_salts().iter().filter(|s| s.state == IronState::Three);
+/// assert!(ferric.count() > 3);
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[cfg_attr(
     feature = "serde",
@@ -21,6 +27,12 @@ pub enum IronState {
 }
 
 /// Whether a salt will make ink.
+///
+/// ```
+/// use ferrogall::bench::{iron_salts, Usability};
+/// let oxalate = iron_salts().iter().find(|s| s.id == "iron_ii_oxalate_dihydrate").unwrap();
+/// assert_eq!(oxalate.usability, Usability::No);
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[cfg_attr(
     feature = "serde",
@@ -48,6 +60,7 @@ pub enum Usability {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct IronSalt {
     /// Identifier for lots, JSON and C.
     pub id: &'static str,
@@ -85,6 +98,12 @@ pub struct IronSalt {
 }
 
 /// Chemical class of a plant's tannin.
+///
+/// ```
+/// use ferrogall::bench::{tannin_sources, TanninClass};
+/// let bark = tannin_sources().iter().find(|t| t.id == "oak_bark").unwrap();
+/// assert_eq!(bark.class, TanninClass::Condensed);
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[cfg_attr(
     feature = "serde",
@@ -109,6 +128,12 @@ pub enum TanninClass {
 }
 
 /// What a percentage of tannin refers to.
+///
+/// ```
+/// use ferrogall::bench::{tannin_sources, Basis};
+/// let galls = tannin_sources().iter().find(|t| t.id == "aleppo_galls").unwrap();
+/// assert_eq!(galls.basis, Basis::DryMatter);
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[cfg_attr(
     feature = "serde",
@@ -123,6 +148,12 @@ pub enum Basis {
 }
 
 /// How a tannin source goes into an ink.
+///
+/// ```
+/// use ferrogall::bench::{tannin_sources, TanninForm};
+/// let powder = tannin_sources().iter().find(|t| t.id == "tannic_acid").unwrap();
+/// assert_eq!(powder.form, TanninForm::Soluble);
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[cfg_attr(
     feature = "serde",
@@ -145,6 +176,7 @@ pub enum TanninForm {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct TanninSource {
     /// Identifier for lots, JSON and C.
     pub id: &'static str,
@@ -177,6 +209,12 @@ pub struct TanninSource {
 }
 
 /// Whether an acid leaves the paper with time.
+///
+/// ```
+/// use ferrogall::bench::{acids, Volatility};
+/// let sulfuric = acids().iter().find(|a| a.id == "sulfuric_acid").unwrap();
+/// assert_eq!(sulfuric.volatility, Volatility::Fixed);
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[cfg_attr(
     feature = "serde",
@@ -191,8 +229,15 @@ pub enum Volatility {
 }
 
 /// A strength under which an acid is sold.
+///
+/// ```
+/// use ferrogall::bench::acids;
+/// let muriatic = acids()[0].grades[0];
+/// assert_eq!(muriatic.mass_percent, 31.45);
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Grade {
     /// Name in the shop.
     pub name: &'static str,
@@ -210,6 +255,7 @@ pub struct Grade {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Acid {
     /// Identifier for lots, JSON and C.
     pub id: &'static str,
@@ -252,6 +298,7 @@ pub struct Acid {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Gum {
     /// Identifier for lots, JSON and C.
     pub id: &'static str,
@@ -270,6 +317,12 @@ pub struct Gum {
 }
 
 /// Charge class of a dye, which decides whether it lives with tannin.
+///
+/// ```
+/// use ferrogall::bench::{dyes, DyeCharge};
+/// let basic = dyes().iter().filter(|d| d.charge == DyeCharge::Cationic);
+/// assert!(basic.clone().count() > 0 && basic.clone().all(|d| d.precipitates_with_tannin));
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[cfg_attr(
     feature = "serde",
@@ -293,6 +346,7 @@ pub enum DyeCharge {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Dye {
     /// Identifier for lots, JSON and C.
     pub id: &'static str,
@@ -331,6 +385,7 @@ pub struct Dye {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Preservative {
     /// Identifier for lots, JSON and C.
     pub id: &'static str,
@@ -373,6 +428,7 @@ pub struct Preservative {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Humectant {
     /// Identifier for lots, JSON and C.
     pub id: &'static str,
@@ -405,6 +461,7 @@ pub struct Humectant {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Water {
     /// Identifier for lots, JSON and C.
     pub id: &'static str,

@@ -6,6 +6,7 @@
 
 mod builder;
 mod catalogue;
+mod contents;
 mod homemade;
 mod hydrates;
 mod lot;

@@ -18,6 +18,7 @@ const CRC: Source = Source::new(
 /// # Ok::<(), ferrogall::quantity::OutOfRange>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Solubility {
     /// Formula of the anhydrous salt.
     pub formula: &'static str,

@@ -131,6 +131,7 @@ impl Code {
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Finding {
     /// What it is about.
     pub code: Code,

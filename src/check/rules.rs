@@ -2,7 +2,7 @@
 
 use super::{Code, Finding, Severity, acid, dissolved, doses};
 use crate::bench::{Dye, IronSalt, Material, TanninClass, TanninSource, Usability};
-use crate::chem::constants::{GREEN_VITRIOL, IRON, IRON_II_SULFATE, MONOHYDRATE};
+use crate::chem::constants::{GREEN_VITRIOL, IRON};
 use crate::composition::{Bulk, Component, Verdict, criteria};
 use crate::quantity::{ReadMass, ReadMassConcentration};
 use crate::recipe::{Evaluation, Kit, Line};
@@ -157,8 +157,9 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
     }
 }
 
-/// One hydrate weighed as if it were another: with the other the batch would be
-/// a published ink, as it is it matches none.
+/// A dried salt weighed as if it were crystals: with crystals the batch would be
+/// a published ink, as it is it matches none. (The other way round there is no
+/// telling: every published formula means crystals.)
 fn wrong_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
     let c = &made.composition;
     let published = || {
@@ -179,46 +180,35 @@ fn wrong_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
         let Material::IronSalt(salt) = material else {
             continue;
         };
-        if !HYDRATES.contains(&salt.id) || liters <= 0.0 || grams <= 0.0 {
+        if !DRIED.contains(&salt.id) || liters <= 0.0 || grams <= 0.0 {
             continue;
         }
         let brings = line.lot.contents(line.mass * line.reach).iron().value;
-        // The same weight of another hydrate: what would the ink be?
-        let as_hydrate = |(words, kg_per_mol): (&'static str, f64)| {
-            let other = grams * 1e-3 / kg_per_mol;
-            let meant = iron + (other - brings) * IRON * 1e3 / liters;
-            let (ink, reference) = published().find(|(_, r)| is_one(meant, *r))?;
-            let factor = brings / other;
-            Some(Finding {
-                code: Code::WrongHydrate,
-                severity: Severity::Warning,
-                message: format!(
-                    "{grams:.2} g of {} carries {factor:.2} times the iron of as much {words}, with which the batch would match {}: if the recipe means {words}, take {:.2} g",
-                    line.lot.name(),
-                    ink.name,
-                    grams / factor
-                ),
-                value: iron,
-                limit: reference,
-                unit: "g/L",
-                source: ink.source,
-            })
+        let crystals = grams * 1e-3 / GREEN_VITRIOL;
+        let meant = iron + (crystals - brings) * IRON * 1e3 / liters;
+        let Some((ink, reference)) = published().find(|(_, r)| is_one(meant, *r)) else {
+            continue;
         };
-        let others: &[(&str, f64)] = if salt.id == HEPTAHYDRATE {
-            &[
-                ("dried salt (monohydrate)", MONOHYDRATE),
-                ("anhydrous salt", IRON_II_SULFATE),
-            ]
-        } else {
-            &[("crystals (green vitriol)", GREEN_VITRIOL)]
-        };
-        found.extend(others.iter().find_map(|&other| as_hydrate(other)));
+        let factor = brings / crystals;
+        found.push(Finding {
+            code: Code::WrongHydrate,
+            severity: Severity::Warning,
+            message: format!(
+                "{grams:.2} g of {} carries {factor:.2} times the iron of as much green vitriol, and the batch would match {} with crystals: if the recipe meant crystals, take {:.2} g",
+                line.lot.name(),
+                ink.name,
+                grams / factor
+            ),
+            value: iron,
+            limit: reference,
+            unit: "g/L",
+            source: ink.source,
+        });
     }
 }
 
 const HEPTAHYDRATE: &str = "iron_ii_sulfate_heptahydrate";
-const HYDRATES: &[&str] = &[
-    HEPTAHYDRATE,
+const DRIED: &[&str] = &[
     "iron_ii_sulfate_anhydrous",
     "iron_ii_sulfate_monohydrate",
     "iron_ii_sulfate_tetrahydrate",

@@ -41,7 +41,6 @@ molar_masses! {
     HYDROGEN, "molar_mass_hydrogen", "H2", 0.002_016, 0.000_000_4;
     IRON_II_SULFATE, "molar_mass_iron_ii_sulfate", "FeSO4", 0.151_901, 0.000_020_5;
     IRON_II_CHLORIDE, "molar_mass_iron_ii_chloride", "FeCl2", 0.126_745, 0.000_020_1;
-    MONOHYDRATE, "molar_mass_iron_ii_sulfate_monohydrate", "FeSO4·H2O", 0.169_916, 0.000_020_7;
     GREEN_VITRIOL, "molar_mass_green_vitriol", "FeSO4·7H2O", 0.278_006, 0.000_023_1;
     GALLIC_ACID, "molar_mass_gallic_acid", "C7H6O5", 0.170_120, 0.000_014_9;
     TANNIC_ACID, "molar_mass_tannic_acid", "C76H52O46", 1.701_206, 0.000_159;

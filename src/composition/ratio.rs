@@ -28,6 +28,7 @@ const TANNIN_IN_TRADE_GALLS: f64 = 0.46;
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Ratios {
     /// mol of iron (both states) per mol of galloyl units (bound and free).
     pub iron_per_galloyl: Option<f64>,
@@ -71,6 +72,11 @@ fn over(a: f64, b: f64) -> Option<f64> {
 }
 
 /// How a criterion measures the proportion.
+///
+/// ```
+/// use ferrogall::composition::{criteria, Balance};
+/// assert!(criteria().iter().any(|c| c.measure == Balance::VitriolPerGalls));
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
@@ -95,6 +101,7 @@ pub enum Balance {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Criterion {
     /// Identifier.
     pub id: &'static str,

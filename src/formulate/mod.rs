@@ -17,6 +17,24 @@ use crate::quantity::OutOfRange;
 use crate::recipe::RecipeError;
 
 /// Why no amounts can be given.
+///
+/// ```
+/// use ferrogall::bench::Lot;
+/// use ferrogall::formulate::{Choice, FormulateError, Targets};
+/// use ferrogall::quantity::*;
+/// let lot = |id: &str| Lot::of(id).and_then(|l| l.build());
+/// let choice = Choice::new(
+///     &lot("iron_ii_sulfate_heptahydrate")?,
+///     &lot("tannic_acid")?,
+///     &lot("distilled_water")?,
+/// );
+/// let targets = Targets::new(liters(1.0), moles_per_liter(0.05), 0.6)?.gum(grams_per_liter(10.0))?;
+/// assert_eq!(
+///     choice.formulate(&targets).unwrap_err(),
+///     FormulateError::NoLotFor { target: "gum" }
+/// );
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum FormulateError {

@@ -9,6 +9,15 @@ use crate::recipe::{
 };
 
 /// What a substitution keeps equal.
+///
+/// ```
+/// use ferrogall::bench::Lot;
+/// use ferrogall::formulate::{Equal, Swap};
+/// use ferrogall::quantity::grams;
+/// let (galls, water) = (Lot::of("aleppo_galls")?.build()?, Lot::of("distilled_water")?.build()?);
+/// assert!(Swap::new(&galls, &water, Equal::Galloyl).of(grams(1.0)).is_err()); // no galloyl in water
+/// # Ok::<(), ferrogall::bench::LotError>(())
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[cfg_attr(
     feature = "serde",
@@ -79,6 +88,7 @@ pub struct Swap<'a> {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Substitution {
     /// Mass of the other lot.
     pub mass: Mass,
@@ -98,6 +108,7 @@ pub struct Substitution {
 /// assert_eq!(ferrogall::formulate::SwapEffects::default().chloride.value, 0.0);
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[non_exhaustive]
 pub struct SwapEffects {
     /// Strong acid (negative: the new lot eats acid).
     pub strong_acid: AmountOfSubstance,

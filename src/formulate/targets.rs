@@ -340,6 +340,7 @@ pub struct Choice {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Formulated {
     /// A recipe ready to evaluate, scale and print.
     pub recipe: Recipe,

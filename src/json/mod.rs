@@ -41,6 +41,12 @@ use crate::recipe::{BatchSheet, Recipe, RecipeError, SheetError, SheetOptions};
 pub const SCHEMA: u32 = 1;
 
 /// Why a JSON recipe cannot be read or worked out.
+///
+/// ```
+/// use ferrogall::json::{batch_from_json, JsonError};
+/// let e = batch_from_json("{ \"schema\": 1 }").unwrap_err();
+/// assert!(matches!(e, JsonError::Syntax { line: 1, .. }));
+/// ```
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum JsonError {

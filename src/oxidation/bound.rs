@@ -34,6 +34,7 @@ const COUNT_SLACK: f64 = 1e-12;
 /// # Ok::<(), ferrogall::oxidation::OxidationError>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct OxygenBound {
     /// Oxygen in the headspace when the bottle is closed.
     pub oxygen_headspace: AmountOfSubstance,

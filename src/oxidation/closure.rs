@@ -150,6 +150,7 @@ impl Conductance {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Ingress {
     /// Identifier.
     pub id: &'static str,
@@ -172,6 +173,7 @@ pub struct Ingress {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Polymer {
     /// Identifier.
     pub id: &'static str,

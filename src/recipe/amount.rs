@@ -45,6 +45,16 @@ impl Amount {
 }
 
 /// One entry of a solution.
+///
+/// ```
+/// use ferrogall::bench::Lot;
+/// use ferrogall::quantity::grams;
+/// use ferrogall::recipe::{Ingredient, Solution};
+/// let gum = Lot::of("gum_arabic")?.build()?;
+/// let solution = Solution::new("gum").add(&gum, grams(10.0));
+/// assert!(matches!(&solution.ingredients()[0], Ingredient::Lot { lot, .. } if *lot == gum));
+/// # Ok::<(), ferrogall::bench::LotError>(())
+/// ```
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub enum Ingredient {
@@ -60,6 +70,13 @@ pub enum Ingredient {
 }
 
 /// How much of a solution goes into the ink.
+///
+/// ```
+/// use ferrogall::quantity::milliliters;
+/// use ferrogall::recipe::{Portion, Solution};
+/// let stock = Solution::new("stock").use_only(Portion::Volume(milliliters(20.0)));
+/// assert_eq!(stock.portion(), Portion::Volume(milliliters(20.0)));
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub enum Portion {

@@ -94,6 +94,7 @@ fn cubic_meters(v: f64) -> Volume {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Bottling {
     /// Materials of the batch; `None` when nothing has a price.
     pub per_batch: Option<f64>,
@@ -121,6 +122,7 @@ pub struct Bottling {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct LimitedBatch {
     /// The recipe at that size.
     pub recipe: Recipe,

@@ -8,6 +8,16 @@ use crate::quantity::{
 };
 
 /// What a line of a recipe is for.
+///
+/// ```
+/// use ferrogall::bench::Lot;
+/// use ferrogall::quantity::milliliters;
+/// use ferrogall::recipe::{LineKind, Recipe};
+/// let water = Lot::of("distilled_water")?.build()?;
+/// let recipe = Recipe::new("water").make_up(&water, milliliters(100.0));
+/// assert_eq!(recipe.evaluate()?.lines[0].kind, LineKind::MakeUp);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 #[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
@@ -37,6 +47,7 @@ pub enum LineKind {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Line<'r> {
     /// Index of the solution; the number of solutions for the final make-up.
     pub solution: usize,
@@ -73,6 +84,7 @@ pub struct Line<'r> {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct SolutionMade {
     /// Its name.
     pub name: String,
@@ -104,6 +116,7 @@ pub struct SolutionMade {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct RatioInterval {
     /// Low end of the 95 % interval.
     pub low: f64,
@@ -147,6 +160,7 @@ impl RatioInterval {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Evaluation<'r> {
     /// The finished ink.
     pub composition: Composition,

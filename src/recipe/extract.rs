@@ -78,6 +78,7 @@ pub struct Extraction {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct ExtractionResult {
     /// Plant matter taken.
     pub plant: Mass,

@@ -34,6 +34,11 @@ use crate::bench::LotError;
 use crate::quantity::OutOfRange;
 
 /// Why a recipe cannot be worked out.
+///
+/// ```
+/// use ferrogall::recipe::{Recipe, RecipeError};
+/// assert_eq!(Recipe::new("nothing").evaluate().unwrap_err(), RecipeError::Empty);
+/// ```
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum RecipeError {

@@ -141,6 +141,7 @@ impl Kit {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct RoundedLine {
     /// Name of the lot.
     pub lot: String,
@@ -176,6 +177,7 @@ pub struct RoundedLine {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Rounding {
     /// The recipe with rounded amounts.
     pub recipe: Recipe,

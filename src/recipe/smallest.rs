@@ -22,6 +22,7 @@ use crate::quantity::{Mass, Volume, milliliters, within};
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct SmallestBatch {
     /// Its volume.
     pub volume: Volume,

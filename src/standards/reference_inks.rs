@@ -16,6 +16,7 @@ use crate::source::{Source, Status};
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct Dose {
     /// Identifier in the catalogues of [`crate::bench`].
     pub material: &'static str,
@@ -37,6 +38,7 @@ pub struct Dose {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
+#[non_exhaustive]
 pub struct ReferenceInk {
     /// Identifier for JSON and C.
     pub id: &'static str,

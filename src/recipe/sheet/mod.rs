@@ -18,6 +18,12 @@ use crate::quantity::{
 };
 
 /// Why a sheet cannot be made.
+///
+/// ```
+/// use ferrogall::recipe::{BatchSheet, Recipe, RecipeError, SheetError, SheetOptions};
+/// let e = BatchSheet::new(&Recipe::new("nothing"), &SheetOptions::default()).unwrap_err();
+/// assert_eq!(e, SheetError::Recipe(RecipeError::Empty));
+/// ```
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum SheetError {

@@ -19,8 +19,23 @@ sheet_struct! {
     /// One thing to weigh or measure, as the sheet prints it.
     ///
     /// ```
-    /// # use ferrogall::recipe::SheetLine;
-    /// fn grams(line: &SheetLine) -> f64 { line.mass_g }
+    /// # use ferrogall::bench::Lot;
+    /// # use ferrogall::quantity::*;
+    /// # use ferrogall::recipe::*;
+    /// # let water = Lot::of("distilled_water")?.build()?;
+    /// # let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.price(Price::per_kilogram(6.0)?).build()?;
+    /// # let leaf = Lot::of("sumac_leaf")?.named("leaf").price(Price::per_kilogram(14.0)?).build()?;
+    /// # let tannin = Lot::of("tannic_acid")?.price(Price::per_kilogram(70.0)?).build()?;
+    /// # let soak = Extraction::new(&leaf, grams(50.0), &water, grams(500.0));
+    /// # let recipe = Recipe::new("ink").with(Solution::new("ink").extract(soak).add(&vitriol, grams(7.5)))
+    /// #     .make_up(&water, milliliters(500.0));
+    /// # let options = SheetOptions { kit: Some(Kit::new(grams(0.1), milliliters(1.0))),
+    /// #     bottles: Some(BottlePlan::new(10, milliliters(50.0))?), storage: Some(Storage::default()),
+    /// #     substitute: Some(("leaf".into(), tannin, ferrogall::formulate::Equal::Galloyl)),
+    /// #     currency: String::new() };
+    /// let sheet = BatchSheet::new(&recipe, &options)?;
+    /// assert_eq!(sheet.steps[0].lines[2].take, "7.5 g");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     SheetLine {
         /// Name of the lot.
@@ -46,8 +61,24 @@ sheet_struct! {
     /// What rounding one line does to the ink, all else exact.
     ///
     /// ```
-    /// # use ferrogall::recipe::SheetLineRounding;
-    /// fn iron(r: &SheetLineRounding) -> f64 { r.iron_error_percent }
+    /// # use ferrogall::bench::Lot;
+    /// # use ferrogall::quantity::*;
+    /// # use ferrogall::recipe::*;
+    /// # let water = Lot::of("distilled_water")?.build()?;
+    /// # let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.price(Price::per_kilogram(6.0)?).build()?;
+    /// # let leaf = Lot::of("sumac_leaf")?.named("leaf").price(Price::per_kilogram(14.0)?).build()?;
+    /// # let tannin = Lot::of("tannic_acid")?.price(Price::per_kilogram(70.0)?).build()?;
+    /// # let soak = Extraction::new(&leaf, grams(50.0), &water, grams(500.0));
+    /// # let recipe = Recipe::new("ink").with(Solution::new("ink").extract(soak).add(&vitriol, grams(7.5)))
+    /// #     .make_up(&water, milliliters(500.0));
+    /// # let options = SheetOptions { kit: Some(Kit::new(grams(0.1), milliliters(1.0))),
+    /// #     bottles: Some(BottlePlan::new(10, milliliters(50.0))?), storage: Some(Storage::default()),
+    /// #     substitute: Some(("leaf".into(), tannin, ferrogall::formulate::Equal::Galloyl)),
+    /// #     currency: String::new() };
+    /// let sheet = BatchSheet::new(&recipe, &options)?;
+    /// let rounding = sheet.steps[0].lines[2].rounding.as_ref().unwrap();
+    /// assert_eq!(rounding.steps, 75.0);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     SheetLineRounding {
         /// The mass asked for.
@@ -67,8 +98,23 @@ sheet_struct! {
     /// A lot as it was understood.
     ///
     /// ```
-    /// # use ferrogall::recipe::SheetLot;
-    /// fn name(lot: &SheetLot) -> &str { &lot.name }
+    /// # use ferrogall::bench::Lot;
+    /// # use ferrogall::quantity::*;
+    /// # use ferrogall::recipe::*;
+    /// # let water = Lot::of("distilled_water")?.build()?;
+    /// # let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.price(Price::per_kilogram(6.0)?).build()?;
+    /// # let leaf = Lot::of("sumac_leaf")?.named("leaf").price(Price::per_kilogram(14.0)?).build()?;
+    /// # let tannin = Lot::of("tannic_acid")?.price(Price::per_kilogram(70.0)?).build()?;
+    /// # let soak = Extraction::new(&leaf, grams(50.0), &water, grams(500.0));
+    /// # let recipe = Recipe::new("ink").with(Solution::new("ink").extract(soak).add(&vitriol, grams(7.5)))
+    /// #     .make_up(&water, milliliters(500.0));
+    /// # let options = SheetOptions { kit: Some(Kit::new(grams(0.1), milliliters(1.0))),
+    /// #     bottles: Some(BottlePlan::new(10, milliliters(50.0))?), storage: Some(Storage::default()),
+    /// #     substitute: Some(("leaf".into(), tannin, ferrogall::formulate::Equal::Galloyl)),
+    /// #     currency: String::new() };
+    /// let sheet = BatchSheet::new(&recipe, &options)?;
+    /// assert_eq!(sheet.lots[0].material, "sumac_leaf");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     SheetLot {
         /// What the maker calls it.
@@ -102,8 +148,23 @@ sheet_struct! {
     /// One solution of the sheet.
     ///
     /// ```
-    /// # use ferrogall::recipe::SheetStep;
-    /// fn lines(step: &SheetStep) -> usize { step.lines.len() }
+    /// # use ferrogall::bench::Lot;
+    /// # use ferrogall::quantity::*;
+    /// # use ferrogall::recipe::*;
+    /// # let water = Lot::of("distilled_water")?.build()?;
+    /// # let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.price(Price::per_kilogram(6.0)?).build()?;
+    /// # let leaf = Lot::of("sumac_leaf")?.named("leaf").price(Price::per_kilogram(14.0)?).build()?;
+    /// # let tannin = Lot::of("tannic_acid")?.price(Price::per_kilogram(70.0)?).build()?;
+    /// # let soak = Extraction::new(&leaf, grams(50.0), &water, grams(500.0));
+    /// # let recipe = Recipe::new("ink").with(Solution::new("ink").extract(soak).add(&vitriol, grams(7.5)))
+    /// #     .make_up(&water, milliliters(500.0));
+    /// # let options = SheetOptions { kit: Some(Kit::new(grams(0.1), milliliters(1.0))),
+    /// #     bottles: Some(BottlePlan::new(10, milliliters(50.0))?), storage: Some(Storage::default()),
+    /// #     substitute: Some(("leaf".into(), tannin, ferrogall::formulate::Equal::Galloyl)),
+    /// #     currency: String::new() };
+    /// let sheet = BatchSheet::new(&recipe, &options)?;
+    /// assert_eq!(sheet.steps[0].lines.len(), 3); // leaf, water, vitriol
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     SheetStep {
         /// Heading.
@@ -121,8 +182,23 @@ sheet_struct! {
     /// What is in the finished ink.
     ///
     /// ```
-    /// # use ferrogall::recipe::SheetInk;
-    /// fn iron(ink: &SheetInk) -> f64 { ink.iron_g_per_l }
+    /// # use ferrogall::bench::Lot;
+    /// # use ferrogall::quantity::*;
+    /// # use ferrogall::recipe::*;
+    /// # let water = Lot::of("distilled_water")?.build()?;
+    /// # let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.price(Price::per_kilogram(6.0)?).build()?;
+    /// # let leaf = Lot::of("sumac_leaf")?.named("leaf").price(Price::per_kilogram(14.0)?).build()?;
+    /// # let tannin = Lot::of("tannic_acid")?.price(Price::per_kilogram(70.0)?).build()?;
+    /// # let soak = Extraction::new(&leaf, grams(50.0), &water, grams(500.0));
+    /// # let recipe = Recipe::new("ink").with(Solution::new("ink").extract(soak).add(&vitriol, grams(7.5)))
+    /// #     .make_up(&water, milliliters(500.0));
+    /// # let options = SheetOptions { kit: Some(Kit::new(grams(0.1), milliliters(1.0))),
+    /// #     bottles: Some(BottlePlan::new(10, milliliters(50.0))?), storage: Some(Storage::default()),
+    /// #     substitute: Some(("leaf".into(), tannin, ferrogall::formulate::Equal::Galloyl)),
+    /// #     currency: String::new() };
+    /// let sheet = BatchSheet::new(&recipe, &options)?;
+    /// assert!((sheet.ink.iron_g_per_l - 3.01).abs() < 0.01);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     SheetInk {
         /// Volume at 20 °C.
@@ -170,8 +246,23 @@ sheet_struct! {
     /// Amount of one component.
     ///
     /// ```
-    /// # use ferrogall::recipe::SheetComponent;
-    /// fn concentration(c: &SheetComponent) -> f64 { c.mmol_per_l }
+    /// # use ferrogall::bench::Lot;
+    /// # use ferrogall::quantity::*;
+    /// # use ferrogall::recipe::*;
+    /// # let water = Lot::of("distilled_water")?.build()?;
+    /// # let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.price(Price::per_kilogram(6.0)?).build()?;
+    /// # let leaf = Lot::of("sumac_leaf")?.named("leaf").price(Price::per_kilogram(14.0)?).build()?;
+    /// # let tannin = Lot::of("tannic_acid")?.price(Price::per_kilogram(70.0)?).build()?;
+    /// # let soak = Extraction::new(&leaf, grams(50.0), &water, grams(500.0));
+    /// # let recipe = Recipe::new("ink").with(Solution::new("ink").extract(soak).add(&vitriol, grams(7.5)))
+    /// #     .make_up(&water, milliliters(500.0));
+    /// # let options = SheetOptions { kit: Some(Kit::new(grams(0.1), milliliters(1.0))),
+    /// #     bottles: Some(BottlePlan::new(10, milliliters(50.0))?), storage: Some(Storage::default()),
+    /// #     substitute: Some(("leaf".into(), tannin, ferrogall::formulate::Equal::Galloyl)),
+    /// #     currency: String::new() };
+    /// let sheet = BatchSheet::new(&recipe, &options)?;
+    /// assert!(sheet.ink.components.iter().any(|c| c.id == "sulfate"));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     SheetComponent {
         /// Identifier, see [`Component::id`](crate::composition::Component::id).
@@ -191,9 +282,23 @@ sheet_struct! {
     /// One published opinion on the proportion, applied.
     ///
     /// ```
-    /// # use ferrogall::composition::Side;
-    /// # use ferrogall::recipe::SheetVerdict;
-    /// fn is_iron_rich(v: &SheetVerdict) -> bool { v.verdict == Side::IronInExcess }
+    /// # use ferrogall::bench::Lot;
+    /// # use ferrogall::quantity::*;
+    /// # use ferrogall::recipe::*;
+    /// # let water = Lot::of("distilled_water")?.build()?;
+    /// # let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.price(Price::per_kilogram(6.0)?).build()?;
+    /// # let leaf = Lot::of("sumac_leaf")?.named("leaf").price(Price::per_kilogram(14.0)?).build()?;
+    /// # let tannin = Lot::of("tannic_acid")?.price(Price::per_kilogram(70.0)?).build()?;
+    /// # let soak = Extraction::new(&leaf, grams(50.0), &water, grams(500.0));
+    /// # let recipe = Recipe::new("ink").with(Solution::new("ink").extract(soak).add(&vitriol, grams(7.5)))
+    /// #     .make_up(&water, milliliters(500.0));
+    /// # let options = SheetOptions { kit: Some(Kit::new(grams(0.1), milliliters(1.0))),
+    /// #     bottles: Some(BottlePlan::new(10, milliliters(50.0))?), storage: Some(Storage::default()),
+    /// #     substitute: Some(("leaf".into(), tannin, ferrogall::formulate::Equal::Galloyl)),
+    /// #     currency: String::new() };
+    /// let sheet = BatchSheet::new(&recipe, &options)?;
+    /// assert!(sheet.verdicts.iter().all(|v| v.factor > 0.0));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     SheetVerdict {
         /// Identifier of the criterion.
@@ -215,8 +320,23 @@ sheet_struct! {
     /// What rounding to the tools does.
     ///
     /// ```
-    /// # use ferrogall::recipe::SheetRounding;
-    /// fn iron(r: &SheetRounding) -> f64 { r.iron_error_percent }
+    /// # use ferrogall::bench::Lot;
+    /// # use ferrogall::quantity::*;
+    /// # use ferrogall::recipe::*;
+    /// # let water = Lot::of("distilled_water")?.build()?;
+    /// # let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.price(Price::per_kilogram(6.0)?).build()?;
+    /// # let leaf = Lot::of("sumac_leaf")?.named("leaf").price(Price::per_kilogram(14.0)?).build()?;
+    /// # let tannin = Lot::of("tannic_acid")?.price(Price::per_kilogram(70.0)?).build()?;
+    /// # let soak = Extraction::new(&leaf, grams(50.0), &water, grams(500.0));
+    /// # let recipe = Recipe::new("ink").with(Solution::new("ink").extract(soak).add(&vitriol, grams(7.5)))
+    /// #     .make_up(&water, milliliters(500.0));
+    /// # let options = SheetOptions { kit: Some(Kit::new(grams(0.1), milliliters(1.0))),
+    /// #     bottles: Some(BottlePlan::new(10, milliliters(50.0))?), storage: Some(Storage::default()),
+    /// #     substitute: Some(("leaf".into(), tannin, ferrogall::formulate::Equal::Galloyl)),
+    /// #     currency: String::new() };
+    /// let sheet = BatchSheet::new(&recipe, &options)?;
+    /// assert!(sheet.rounding.unwrap().smallest_batch_ml < 500.0);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     SheetRounding {
         /// To the iron concentration, %.
@@ -238,8 +358,23 @@ sheet_struct! {
     /// The most that air can do to the ink in its bottle.
     ///
     /// ```
-    /// # use ferrogall::recipe::SheetOxygen;
-    /// fn at_filling(o: &SheetOxygen) -> f64 { o.share_after_filling_percent }
+    /// # use ferrogall::bench::Lot;
+    /// # use ferrogall::quantity::*;
+    /// # use ferrogall::recipe::*;
+    /// # let water = Lot::of("distilled_water")?.build()?;
+    /// # let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.price(Price::per_kilogram(6.0)?).build()?;
+    /// # let leaf = Lot::of("sumac_leaf")?.named("leaf").price(Price::per_kilogram(14.0)?).build()?;
+    /// # let tannin = Lot::of("tannic_acid")?.price(Price::per_kilogram(70.0)?).build()?;
+    /// # let soak = Extraction::new(&leaf, grams(50.0), &water, grams(500.0));
+    /// # let recipe = Recipe::new("ink").with(Solution::new("ink").extract(soak).add(&vitriol, grams(7.5)))
+    /// #     .make_up(&water, milliliters(500.0));
+    /// # let options = SheetOptions { kit: Some(Kit::new(grams(0.1), milliliters(1.0))),
+    /// #     bottles: Some(BottlePlan::new(10, milliliters(50.0))?), storage: Some(Storage::default()),
+    /// #     substitute: Some(("leaf".into(), tannin, ferrogall::formulate::Equal::Galloyl)),
+    /// #     currency: String::new() };
+    /// let sheet = BatchSheet::new(&recipe, &options)?;
+    /// assert!(sheet.oxygen.unwrap().share_after_filling_percent < 10.0);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     SheetOxygen {
         /// Brimful volume of a bottle.
@@ -286,8 +421,23 @@ sheet_struct! {
     /// What the batch costs.
     ///
     /// ```
-    /// # use ferrogall::recipe::SheetCost;
-    /// fn batch(c: &SheetCost) -> f64 { c.per_batch }
+    /// # use ferrogall::bench::Lot;
+    /// # use ferrogall::quantity::*;
+    /// # use ferrogall::recipe::*;
+    /// # let water = Lot::of("distilled_water")?.build()?;
+    /// # let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.price(Price::per_kilogram(6.0)?).build()?;
+    /// # let leaf = Lot::of("sumac_leaf")?.named("leaf").price(Price::per_kilogram(14.0)?).build()?;
+    /// # let tannin = Lot::of("tannic_acid")?.price(Price::per_kilogram(70.0)?).build()?;
+    /// # let soak = Extraction::new(&leaf, grams(50.0), &water, grams(500.0));
+    /// # let recipe = Recipe::new("ink").with(Solution::new("ink").extract(soak).add(&vitriol, grams(7.5)))
+    /// #     .make_up(&water, milliliters(500.0));
+    /// # let options = SheetOptions { kit: Some(Kit::new(grams(0.1), milliliters(1.0))),
+    /// #     bottles: Some(BottlePlan::new(10, milliliters(50.0))?), storage: Some(Storage::default()),
+    /// #     substitute: Some(("leaf".into(), tannin, ferrogall::formulate::Equal::Galloyl)),
+    /// #     currency: String::new() };
+    /// let sheet = BatchSheet::new(&recipe, &options)?;
+    /// assert!(sheet.cost.unwrap().per_bottle.unwrap() < 0.1);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     SheetCost {
         /// Name of the currency; may be empty.
@@ -307,8 +457,23 @@ sheet_struct! {
     /// What another lot in one's place would change, new less old.
     ///
     /// ```
-    /// # use ferrogall::recipe::Comparison;
-    /// fn grams(c: &Comparison) -> f64 { c.mass_g }
+    /// # use ferrogall::bench::Lot;
+    /// # use ferrogall::quantity::*;
+    /// # use ferrogall::recipe::*;
+    /// # let water = Lot::of("distilled_water")?.build()?;
+    /// # let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.price(Price::per_kilogram(6.0)?).build()?;
+    /// # let leaf = Lot::of("sumac_leaf")?.named("leaf").price(Price::per_kilogram(14.0)?).build()?;
+    /// # let tannin = Lot::of("tannic_acid")?.price(Price::per_kilogram(70.0)?).build()?;
+    /// # let soak = Extraction::new(&leaf, grams(50.0), &water, grams(500.0));
+    /// # let recipe = Recipe::new("ink").with(Solution::new("ink").extract(soak).add(&vitriol, grams(7.5)))
+    /// #     .make_up(&water, milliliters(500.0));
+    /// # let options = SheetOptions { kit: Some(Kit::new(grams(0.1), milliliters(1.0))),
+    /// #     bottles: Some(BottlePlan::new(10, milliliters(50.0))?), storage: Some(Storage::default()),
+    /// #     substitute: Some(("leaf".into(), tannin, ferrogall::formulate::Equal::Galloyl)),
+    /// #     currency: String::new() };
+    /// let sheet = BatchSheet::new(&recipe, &options)?;
+    /// assert_eq!(sheet.comparison.unwrap().instead_of, "leaf");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     Comparison {
         /// The lot replaced.
