@@ -1,7 +1,6 @@
 //! From a catalogue row and what the maker knows to a lot.
 
 use super::lot::LotData;
-use super::lot::LotData;
 use super::material::IronState;
 use super::{HydrateMix, Lot, LotError, Material, Origin};
 use crate::composition::Bulk;
