@@ -1,78 +1,94 @@
 //! Names of the conserved totals.
 
-/// A dissolved component, counted in mol.
-///
-/// Iron(II) and iron(III) are separate: redox is never assumed to be at
-/// equilibrium. Protons are not listed, the charge balance gives them.
-///
-/// ```
-/// use ferrogall::composition::Component;
-/// assert_eq!(Component::from_id("iron_ii"), Some(Component::IronII));
-/// assert_eq!(Component::Sulfate.strong_charge(), -2.0);
-/// assert_eq!(Component::Acetate.strong_charge(), 0.0); // a weak acid's anion
-/// ```
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-#[non_exhaustive]
-#[repr(usize)]
-pub enum Component {
-    /// Iron(II).
-    IronII,
-    /// Iron(III).
-    IronIII,
-    /// Galloyl (vicinal trihydroxyphenyl) units bound in tannin.
-    Galloyl,
-    /// Free gallic acid.
-    GallicAcid,
-    /// Sulfate.
-    Sulfate,
-    /// Chloride.
-    Chloride,
-    /// Nitrate.
-    Nitrate,
-    /// Acetate and acetic acid.
-    Acetate,
-    /// Oxalate and oxalic acid.
-    Oxalate,
-    /// Citrate and citric acid.
-    Citrate,
-    /// Tartrate and tartaric acid.
-    Tartrate,
-    /// Phosphate and phosphoric acid.
-    Phosphate,
-    /// Gluconate.
-    Gluconate,
-    /// Lactate.
-    Lactate,
-    /// Carbonate and hydrogencarbonate, the alkalinity of the water.
-    Carbonate,
-    /// Sodium.
-    Sodium,
-    /// Potassium.
-    Potassium,
-    /// Ammonium and ammonia.
-    Ammonium,
-    /// Calcium.
-    Calcium,
-    /// Magnesium.
-    Magnesium,
-    /// Salicylate and salicylic acid.
-    Salicylate,
-    /// Benzoate and benzoic acid.
-    Benzoate,
-    /// Sorbate and sorbic acid.
-    Sorbate,
-    /// Phenol.
-    Phenol,
-    /// Thymol.
-    Thymol,
-    /// Eugenol.
-    Eugenol,
-    /// 2-Phenoxyethanol.
-    Phenoxyethanol,
-    /// Ethanol.
-    Ethanol,
-    /// Glycerol.
-    Glycerol,
+macro_rules! components {
+    ($($name:ident, $id:literal, $formula:literal, $charge:literal, $doc:literal;)*) => {
+        /// A dissolved component, counted in mol.
+        ///
+        /// Iron(II) and iron(III) are separate: redox is never assumed to be
+        /// at equilibrium. Protons are not listed, the charge balance gives
+        /// them.
+        ///
+        /// ```
+        /// use ferrogall::composition::Component;
+        /// assert_eq!(Component::from_id("iron_ii"), Some(Component::IronII));
+        /// assert_eq!(Component::Sulfate.strong_charge(), -2.0);
+        /// assert_eq!(Component::Acetate.strong_charge(), 0.0); // a weak acid's anion
+        /// ```
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        #[non_exhaustive]
+        #[repr(usize)]
+        pub enum Component {
+            $(#[doc = $doc] $name,)*
+        }
+
+        impl Component {
+            /// Every component, in order.
+            pub const ALL: &'static [Component] = &[$(Component::$name),*];
+
+            /// Identifier for JSON and C.
+            pub const fn id(self) -> &'static str {
+                match self {
+                    $(Component::$name => $id,)*
+                }
+            }
+
+            /// Formula in which it is weighed: of the ion, the molecule or,
+            /// for [`Component::Galloyl`], the group C7H5O4.
+            pub const fn formula(self) -> &'static str {
+                match self {
+                    $(Component::$name => $formula,)*
+                }
+            }
+
+            /// Charge with which it enters the balance of strong ions; 0 for
+            /// weak acids and neutral molecules.
+            pub const fn strong_charge(self) -> f64 {
+                match self {
+                    $(Component::$name => $charge,)*
+                }
+            }
+        }
+    };
+}
+
+// Name, identifier, formula, strong charge, meaning.
+components! {
+    IronII, "iron_ii", "Fe", 2.0, "Iron(II).";
+    IronIII, "iron_iii", "Fe", 3.0, "Iron(III).";
+    Galloyl, "galloyl", "C7H5O4", 0.0, "Galloyl (vicinal trihydroxyphenyl) units bound in tannin.";
+    GallicAcid, "gallic_acid", "C7H6O5", 0.0, "Free gallic acid.";
+    Sulfate, "sulfate", "SO4", -2.0, "Sulfate.";
+    Chloride, "chloride", "Cl", -1.0, "Chloride.";
+    Nitrate, "nitrate", "NO3", -1.0, "Nitrate.";
+    Acetate, "acetate", "C2H3O2", 0.0, "Acetate and acetic acid.";
+    Oxalate, "oxalate", "C2O4", 0.0, "Oxalate and oxalic acid.";
+    Citrate, "citrate", "C6H5O7", 0.0, "Citrate and citric acid.";
+    Tartrate, "tartrate", "C4H4O6", 0.0, "Tartrate and tartaric acid.";
+    Phosphate, "phosphate", "PO4", 0.0, "Phosphate and phosphoric acid.";
+    Gluconate, "gluconate", "C6H11O7", 0.0, "Gluconate.";
+    Lactate, "lactate", "C3H5O3", 0.0, "Lactate.";
+    Carbonate, "carbonate", "CO3", 0.0, "Carbonate and hydrogencarbonate, the alkalinity of the water.";
+    Sodium, "sodium", "Na", 1.0, "Sodium.";
+    Potassium, "potassium", "K", 1.0, "Potassium.";
+    Ammonium, "ammonium", "NH4", 1.0, "Ammonium and ammonia.";
+    Calcium, "calcium", "Ca", 2.0, "Calcium.";
+    Magnesium, "magnesium", "Mg", 2.0, "Magnesium.";
+    Salicylate, "salicylate", "C7H5O3", 0.0, "Salicylate and salicylic acid.";
+    Benzoate, "benzoate", "C7H5O2", 0.0, "Benzoate and benzoic acid.";
+    Sorbate, "sorbate", "C6H7O2", 0.0, "Sorbate and sorbic acid.";
+    Phenol, "phenol", "C6H6O", 0.0, "Phenol.";
+    Thymol, "thymol", "C10H14O", 0.0, "Thymol.";
+    Eugenol, "eugenol", "C10H12O2", 0.0, "Eugenol.";
+    Phenoxyethanol, "phenoxyethanol", "C8H10O2", 0.0, "2-Phenoxyethanol.";
+    Ethanol, "ethanol", "C2H6O", 0.0, "Ethanol.";
+    Glycerol, "glycerol", "C3H8O3", 0.0, "Glycerol.";
+}
+
+impl Component {
+    /// The component with this identifier.
+    pub fn from_id(id: &str) -> Option<Component> {
+        Component::ALL.iter().copied().find(|c| c.id() == id)
+    }
 }
 
 /// A material without a single formula, counted in kg.
@@ -100,135 +116,6 @@ pub enum Bulk {
 
 pub(crate) const COMPONENTS: usize = Component::ALL.len();
 pub(crate) const BULKS: usize = Bulk::ALL.len();
-
-impl Component {
-    /// Every component, in order.
-    pub const ALL: &'static [Component] = {
-        use Component::*;
-        &[
-            IronII,
-            IronIII,
-            Galloyl,
-            GallicAcid,
-            Sulfate,
-            Chloride,
-            Nitrate,
-            Acetate,
-            Oxalate,
-            Citrate,
-            Tartrate,
-            Phosphate,
-            Gluconate,
-            Lactate,
-            Carbonate,
-            Sodium,
-            Potassium,
-            Ammonium,
-            Calcium,
-            Magnesium,
-            Salicylate,
-            Benzoate,
-            Sorbate,
-            Phenol,
-            Thymol,
-            Eugenol,
-            Phenoxyethanol,
-            Ethanol,
-            Glycerol,
-        ]
-    };
-
-    /// Identifier for JSON and C.
-    pub const fn id(self) -> &'static str {
-        use Component::*;
-        match self {
-            IronII => "iron_ii",
-            IronIII => "iron_iii",
-            Galloyl => "galloyl",
-            GallicAcid => "gallic_acid",
-            Sulfate => "sulfate",
-            Chloride => "chloride",
-            Nitrate => "nitrate",
-            Acetate => "acetate",
-            Oxalate => "oxalate",
-            Citrate => "citrate",
-            Tartrate => "tartrate",
-            Phosphate => "phosphate",
-            Gluconate => "gluconate",
-            Lactate => "lactate",
-            Carbonate => "carbonate",
-            Sodium => "sodium",
-            Potassium => "potassium",
-            Ammonium => "ammonium",
-            Calcium => "calcium",
-            Magnesium => "magnesium",
-            Salicylate => "salicylate",
-            Benzoate => "benzoate",
-            Sorbate => "sorbate",
-            Phenol => "phenol",
-            Thymol => "thymol",
-            Eugenol => "eugenol",
-            Phenoxyethanol => "phenoxyethanol",
-            Ethanol => "ethanol",
-            Glycerol => "glycerol",
-        }
-    }
-
-    /// Formula in which it is weighed: of the ion, the molecule or, for
-    /// [`Component::Galloyl`], the group C7H5O4.
-    pub const fn formula(self) -> &'static str {
-        use Component::*;
-        match self {
-            IronII | IronIII => "Fe",
-            Galloyl => "C7H5O4",
-            GallicAcid => "C7H6O5",
-            Sulfate => "SO4",
-            Chloride => "Cl",
-            Nitrate => "NO3",
-            Acetate => "C2H3O2",
-            Oxalate => "C2O4",
-            Citrate => "C6H5O7",
-            Tartrate => "C4H4O6",
-            Phosphate => "PO4",
-            Gluconate => "C6H11O7",
-            Lactate => "C3H5O3",
-            Carbonate => "CO3",
-            Sodium => "Na",
-            Potassium => "K",
-            Ammonium => "NH4",
-            Calcium => "Ca",
-            Magnesium => "Mg",
-            Salicylate => "C7H5O3",
-            Benzoate => "C7H5O2",
-            Sorbate => "C6H7O2",
-            Phenol => "C6H6O",
-            Thymol => "C10H14O",
-            Eugenol => "C10H12O2",
-            Phenoxyethanol => "C8H10O2",
-            Ethanol => "C2H6O",
-            Glycerol => "C3H8O3",
-        }
-    }
-
-    /// The component with this identifier.
-    pub fn from_id(id: &str) -> Option<Component> {
-        Component::ALL.iter().copied().find(|c| c.id() == id)
-    }
-
-    /// Charge with which it enters the balance of strong ions; 0 for weak
-    /// acids and neutral molecules.
-    pub const fn strong_charge(self) -> f64 {
-        use Component::*;
-        match self {
-            IronII | Calcium | Magnesium => 2.0,
-            IronIII => 3.0,
-            Sodium | Potassium | Ammonium => 1.0,
-            Sulfate => -2.0,
-            Chloride | Nitrate => -1.0,
-            _ => 0.0,
-        }
-    }
-}
 
 impl Bulk {
     /// Every bulk material, in order.
