@@ -238,6 +238,155 @@ fn more_vitriol_than_dissolves() {
     );
 }
 
+/// A single pot is judged before it is filled up: 80 g in 50 mL never dissolve.
+#[test]
+fn a_pot_that_cannot_dissolve_is_told_though_the_ink_could() {
+    let pot = Solution::new("pot")
+        .add(&lot("distilled_water"), milliliters(50.0))
+        .add(&lot("iron_ii_sulfate_heptahydrate"), grams(80.0));
+    let recipe = Recipe::new("strong pot")
+        .with(pot)
+        .make_up(&lot("distilled_water"), liters(1.0));
+    let f = only(
+        &check(&recipe.evaluate().unwrap(), None),
+        Code::BeyondSolubility,
+    );
+    assert!(f.message.starts_with("pot:"), "{f}");
+}
+
+/// Oxalate and citrate hold iron back from the tannin.
+#[test]
+fn acids_that_mask_iron() {
+    for (acid, g, severity) in [
+        ("oxalic_acid_dihydrate", 6.0, Severity::Error),
+        ("citric_acid", 10.0, Severity::Warning),
+    ] {
+        let found = litre(
+            |ink| ink.add(&lot(acid), grams(g)),
+            "iron_ii_sulfate_heptahydrate",
+            15.0,
+        );
+        assert_eq!(only(&found, Code::MasksIron).severity, severity, "{acid}");
+    }
+    // The tartaric acid of the US gallic powder ink is no reproach.
+    let powder = reference_ink("us_gallic_powder_1935")
+        .unwrap()
+        .recipe(liters(1.0), 1.0)
+        .unwrap();
+    let found = check(&powder.evaluate().unwrap(), None);
+    assert!(found.iter().all(|f| f.code != Code::MasksIron));
+}
+
+/// Half the phenol in each of two pots is still all of it; a stock counts too.
+#[test]
+fn a_dose_in_two_pots_is_one_dose() {
+    let phenol = lot("phenol");
+    let pots = Recipe::new("two pots")
+        .with(
+            Solution::new("a")
+                .add(&phenol, grams(3.5))
+                .add(&lot("tannic_acid"), grams(13.0)),
+        )
+        .with(
+            Solution::new("b")
+                .add(&phenol, grams(3.5))
+                .add(&lot("iron_ii_sulfate_heptahydrate"), grams(15.0)),
+        )
+        .make_up(&lot("distilled_water"), liters(1.0));
+    let f = only(
+        &check(&pots.evaluate().unwrap(), None),
+        Code::DoseFarFromReference,
+    );
+    assert!((f.value - 7.0).abs() < 1e-9, "{f}");
+
+    let stock = Recipe::new("stock")
+        .with(Solution::new("stock").add(&phenol, grams(70.0)))
+        .make_up(&lot("distilled_water"), liters(1.0));
+    let stock = stock.evaluate().unwrap().to_lot("phenol water").unwrap();
+    let found = litre(
+        |ink| ink.add(&stock, milliliters(100.0)),
+        "iron_ii_sulfate_heptahydrate",
+        15.0,
+    );
+    let f = only(&found, Code::DoseFarFromReference);
+    assert!((f.value - 7.0).abs() < 1e-9, "{f}");
+}
+
+/// Salts of weak acids: what has to stay dissolved is the free acid. Salicylic
+/// acid dissolves to about 2.2 g/L (from memory); 4.5 g of the salt are 3.9 g of it.
+#[test]
+fn preservative_salts_are_judged_as_the_acid_they_set_free() {
+    let found = litre(
+        |ink| ink.add(&lot("sodium_salicylate"), grams(4.5)),
+        "iron_ii_sulfate_heptahydrate",
+        15.0,
+    );
+    let f = only(&found, Code::BeyondSolubility);
+    assert!((f.value - 4.5 * 138.122 / 160.104).abs() < 1e-3, "{f}");
+}
+
+/// Gum, dye and acid far beyond any published ink.
+#[test]
+fn doses_beyond_every_ink() {
+    let found = litre(
+        |ink| {
+            ink.add(&lot("gum_arabic"), grams(300.0))
+                .add(&lot("soluble_blue"), grams(40.0))
+                .add(&lot("sulfuric_acid"), grams(60.0))
+        },
+        "iron_ii_sulfate_heptahydrate",
+        15.0,
+    );
+    let doses = found
+        .iter()
+        .filter(|f| f.code == Code::DoseFarFromReference);
+    assert_eq!(doses.count(), 3, "{found:#?}");
+}
+
+/// Baking soda in distilled water is no fault of the water; without any acid
+/// there is none to eat.
+#[test]
+fn only_water_is_blamed_for_its_alkalinity() {
+    let soda = litre(
+        |ink| ink.add(&lot("sodium_bicarbonate"), grams(1.0)),
+        "iron_ii_sulfate_heptahydrate",
+        15.0,
+    );
+    assert!(soda.iter().all(|f| f.code != Code::WaterEatsAcid));
+    let recipe = Recipe::new("no acid")
+        .with(
+            Solution::new("ink")
+                .add(&lot("tannic_acid"), grams(13.0))
+                .add(&lot("iron_ii_sulfate_heptahydrate"), grams(15.0)),
+        )
+        .make_up(&lot("hard_tap_water"), liters(1.0));
+    let found = check(&recipe.evaluate().unwrap(), None);
+    assert!(found.iter().all(|f| f.code != Code::WaterEatsAcid));
+    assert_eq!(only(&found, Code::NoAcid).severity, Severity::Warning);
+}
+
+/// 0.04 g on a balance of 0.1 g is nothing at all.
+#[test]
+fn what_is_rounded_away_is_an_error() {
+    let recipe = Recipe::new("30 mL")
+        .with(
+            Solution::new("ink")
+                .add(&lot("tannic_acid"), grams(2.4))
+                .add(&lot("iron_ii_sulfate_heptahydrate"), grams(2.4))
+                .add(&lot("salicylic_acid"), grams(0.04)),
+        )
+        .make_up(&lot("distilled_water"), milliliters(160.0));
+    let options = ferrogall::recipe::SheetOptions {
+        kit: Some(Kit::new(grams(0.1), milliliters(1.0))),
+        ..Default::default()
+    };
+    let sheet = ferrogall::recipe::BatchSheet::new(&recipe, &options).unwrap();
+    assert_eq!(
+        only(&sheet.findings, Code::RoundedToNothing).severity,
+        Severity::Error
+    );
+}
+
 /// Gallic acid: about 12 g/L of the hydrate at room temperature.
 #[test]
 fn more_gallic_acid_than_dissolves() {

@@ -43,7 +43,15 @@ fn acid_for_a_gram_of_iron() {
         ("acetic_acid", 5.0, 43.0, 0.05),
     ] {
         let lot = acid(id, percent);
-        let run = |g: f64| react(grams(1.0), &lot, grams(g), 20.0);
+        let water = Lot::of("distilled_water").unwrap().build().unwrap();
+        // Sulfuric acid is diluted first: beyond 30 % it does something else.
+        let run = |g: f64| {
+            IronInAcid::new(grams(1.0), &lot, grams(g))
+                .iron_share(pure_iron())
+                .water(&water, grams(10.0))
+                .react()
+                .unwrap()
+        };
         let enough = run(expected_g + half_digit);
         assert_eq!(enough.limiting, LimitingReagent::Iron, "{id}");
         near(id, enough.iron_ii.in_moles(), 0.01791, 0.5e-5);
@@ -141,6 +149,17 @@ fn ten_grams_of_steel_wool() {
     }
     let warm = react(grams(10.0), &lot, grams(50.0), 20.0);
     near("air", warm.fresh_air.in_liters() / 1e3, 0.43, 0.005);
+}
+
+/// Concentrated sulfuric acid passivates iron cold and gives off sulfur dioxide
+/// hot (textbook chemistry, from memory): it is refused, diluted it is not.
+#[test]
+fn concentrated_sulfuric_acid_is_refused() {
+    let lot = acid("sulfuric_acid", 96.0);
+    let neat = IronInAcid::new(grams(10.0), &lot, grams(60.0));
+    assert!(neat.react().is_err());
+    let water = Lot::of("distilled_water").unwrap().build().unwrap();
+    assert!(neat.water(&water, grams(140.0)).react().is_ok());
 }
 
 /// A maker's report: 125 g of steel wool in 640 mL of 33 % hydrochloric acid

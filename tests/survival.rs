@@ -13,7 +13,7 @@ use ferrogall::chem::{
     apparent_specific_volume, density, formula_density, handbook_density,
     mass_fraction_from_density, molar_mass, readable_up_to, water_density,
 };
-use ferrogall::composition::{Bulk, Component, Composition, Verdict, criteria};
+use ferrogall::composition::{Bulk, Component, Composition, criteria};
 use ferrogall::formulate::{Choice, Equal, Soak, Swap, Targets};
 use ferrogall::quantity::*;
 use ferrogall::recipe::{
@@ -130,13 +130,9 @@ fn sane(c: &Composition) -> Result<(), TestCaseError> {
     }
     for criterion in criteria() {
         finite("proportion", criterion.proportion(c).unwrap_or(0.0))?;
-        match criterion.verdict(c) {
-            Some(Verdict::IronInExcess { iron, factor })
-            | Some(Verdict::TanninInExcess { iron, factor }) => {
-                finite("excess", iron.value)?;
-                finite("factor", factor)?;
-            }
-            _ => {}
+        if let Some(v) = criterion.verdict(c) {
+            finite("excess", v.iron.value)?;
+            finite("factor", v.factor)?;
         }
     }
     Ok(())

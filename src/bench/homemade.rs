@@ -197,7 +197,9 @@ impl IronInAcid {
     /// # Errors
     /// [`LotError::DoesNotApply`] when the lot is not hydrochloric, sulfuric
     /// or acetic acid; [`LotError::OutOfRange`] for masses, temperature or
-    /// pressure outside their range, or a mixture with no mass left.
+    /// pressure outside their range, a mixture with no mass left, or sulfuric
+    /// acid of more than 30 % with the water put in: stronger acid does not
+    /// dissolve iron this way.
     pub fn react(&self) -> Result<HomemadeIron, LotError> {
         let metal = checked_mass("mass of iron", self.iron)?;
         let acid_mass = checked_mass("mass of acid", self.acid_mass)?;
@@ -215,6 +217,13 @@ impl IronInAcid {
                 });
             }
             mix.add_scaled(&water.contents(*mass), 1.0);
+        }
+
+        if row.id == "sulfuric_acid" {
+            let acid =
+                mix.amounts[Component::Sulfate as usize] * chem::molar_mass(row.formula)?.value;
+            let strength = if mix.mass > 0.0 { acid / mix.mass } else { 0.0 };
+            within("strength of the sulfuric acid", strength, 0.0, 0.30, "")?;
         }
 
         let iron = metal * share / IRON;

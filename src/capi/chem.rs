@@ -204,7 +204,12 @@ pub unsafe extern "C" fn fgall_solution_from_baume(
         guard(error, || {
             let scale = scale_of(scale)?;
             self::solution(solute, temperature_c, solution, |s, t| {
-                Solution::from_baume(s, scale, degrees_baume, t).arg("degrees_baume", degrees_baume)
+                Solution::from_baume(s, scale, degrees_baume, t).arg_of(&reading(
+                    "degrees Baumé",
+                    "degrees_baume",
+                    degrees_baume,
+                    temperature_c,
+                ))
             })
         })
     }
@@ -223,8 +228,12 @@ pub unsafe extern "C" fn fgall_solution_from_twaddell(
     unsafe {
         guard(error, || {
             self::solution(solute, temperature_c, solution, |s, t| {
-                Solution::from_twaddell(s, degrees_twaddell, t)
-                    .arg("degrees_twaddell", degrees_twaddell)
+                Solution::from_twaddell(s, degrees_twaddell, t).arg_of(&reading(
+                    "degrees Twaddell",
+                    "degrees_twaddell",
+                    degrees_twaddell,
+                    temperature_c,
+                ))
             })
         })
     }

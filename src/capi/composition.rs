@@ -166,7 +166,7 @@ impl FgallComposition {
             iron_u: made.iron_u,
             galloyl_u: made.galloyl_u,
             cost: cost.map_or(f64::NAN, |(sum, _)| sum),
-            unpriced_lines: cost.map_or(made.lines.len(), |(_, n)| n),
+            unpriced_lines: made.unpriced(),
             line_count: made.lines.len(),
             iron_ii_mol_per_l: molar(Component::IronII),
             iron_iii_mol_per_l: molar(Component::IronIII),

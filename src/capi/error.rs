@@ -120,19 +120,23 @@ pub(super) fn unknown_name(argument: &str, name: &str) -> Failure {
 pub(super) trait Blame<T> {
     /// The error, if it is one of range, is about this argument.
     fn arg(self, name: &str, value: f64) -> Outcome<T>;
+    /// The same of a value and its standard uncertainty: whichever it is about.
+    fn arg_with_u(self, value: (&str, f64), u: (&str, f64)) -> Outcome<T>;
     /// The same with several: (name in the Rust error, argument, value).
     fn arg_of(self, arguments: &[(&str, &str, f64)]) -> Outcome<T>;
 }
 
 impl<T, E: Into<Failure>> Blame<T> for Result<T, E> {
     fn arg(self, name: &str, value: f64) -> Outcome<T> {
+        self.map_err(|e| Into::<Failure>::into(e).about(name, value))
+    }
+
+    fn arg_with_u(self, value: (&str, f64), u: (&str, f64)) -> Outcome<T> {
         self.map_err(|e| {
-            let mut failure = e.into();
-            if matches!(failure.status, FGALL_OUT_OF_RANGE | FGALL_INPUT_NAN) {
-                failure.argument = name.to_string();
-                failure.value = value;
-            }
-            failure
+            let failure: Failure = e.into();
+            let of_u = failure.argument == "standard uncertainty";
+            let (name, number) = if of_u { u } else { value };
+            failure.about(name, number)
         })
     }
 
@@ -148,6 +152,17 @@ impl<T, E: Into<Failure>> Blame<T> for Result<T, E> {
             }
             failure
         })
+    }
+}
+
+impl Failure {
+    /// An error of range, said to be about this argument.
+    fn about(mut self, name: &str, value: f64) -> Failure {
+        if matches!(self.status, FGALL_OUT_OF_RANGE | FGALL_INPUT_NAN) {
+            self.argument = name.to_string();
+            self.value = value;
+        }
+        self
     }
 }
 

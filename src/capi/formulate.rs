@@ -303,7 +303,7 @@ fn soak_of(soak: &FgallSoak) -> Outcome<Soak> {
     let mut out = Soak::default();
     if given(FGALL_SOAK_YIELD) {
         let yielding = out.yielding(soak.yield_share, soak.yield_u);
-        out = yielding.arg("yield_share", soak.yield_share)?;
+        out = yielding.arg_with_u(("yield_share", soak.yield_share), ("yield_u", soak.yield_u))?;
     }
     if given(FGALL_SOAK_HOLD_UP) {
         let holding = out.holding_back(soak.hold_up_g_per_g);

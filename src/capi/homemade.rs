@@ -102,7 +102,10 @@ fn iron_in_acid(shelf: &FgallShelf, input: &FgallIronInAcid) -> Outcome<IronInAc
     }
     if given(FGALL_IRON_SHARE) {
         let share = Estimate::new(input.iron_share, input.iron_share_u);
-        reaction = reaction.iron_share(share.arg("iron_share", input.iron_share)?);
+        reaction = reaction.iron_share(share.arg_with_u(
+            ("iron_share", input.iron_share),
+            ("iron_share_u", input.iron_share_u),
+        )?);
     }
     if given(FGALL_IRON_DISSOLVED) {
         let share = Share::new(input.dissolved_share);

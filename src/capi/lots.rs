@@ -126,35 +126,49 @@ unsafe fn lot_of(spec: &FgallLotSpec) -> Outcome<Lot> {
     if given(FGALL_LOT_PURITY) {
         lot = lot
             .purity(spec.purity, spec.purity_u)
-            .arg("purity", spec.purity)?;
+            .arg_with_u(("purity", spec.purity), ("purity_u", spec.purity_u))?;
     }
     if given(FGALL_LOT_TANNIN) {
         lot = lot
             .tannin(spec.tannin, spec.tannin_u)
-            .arg("tannin", spec.tannin)?;
+            .arg_with_u(("tannin", spec.tannin), ("tannin_u", spec.tannin_u))?;
     }
     if given(FGALL_LOT_GALLIC_ACID) {
         let gallic_acid = lot.gallic_acid(spec.gallic_acid, spec.gallic_acid_u);
-        lot = gallic_acid.arg("gallic_acid", spec.gallic_acid)?;
+        lot = gallic_acid.arg_with_u(
+            ("gallic_acid", spec.gallic_acid),
+            ("gallic_acid_u", spec.gallic_acid_u),
+        )?;
     }
     if given(FGALL_LOT_GALLOYL) {
         let value = spec.galloyl_mol_per_kg;
         let u = spec.galloyl_u_mol_per_kg;
         let galloyl = lot.galloyl(moles_per_kilogram(value), moles_per_kilogram(u));
-        lot = galloyl.arg("galloyl_mol_per_kg", value)?;
+        lot = galloyl.arg_with_u(("galloyl_mol_per_kg", value), ("galloyl_u_mol_per_kg", u))?;
     }
     if given(FGALL_LOT_MOISTURE) {
         let moisture = lot.moisture(spec.moisture, spec.moisture_u);
-        lot = moisture.arg("moisture", spec.moisture)?;
+        lot = moisture.arg_with_u(("moisture", spec.moisture), ("moisture_u", spec.moisture_u))?;
     }
     if given(FGALL_LOT_OXIDISED) {
         let oxidised = lot.oxidised(spec.oxidised, spec.oxidised_u);
-        lot = oxidised.arg("oxidised", spec.oxidised)?;
+        lot = oxidised.arg_with_u(("oxidised", spec.oxidised), ("oxidised_u", spec.oxidised_u))?;
     }
     if given(FGALL_LOT_HYDRATES) {
         let [hepta, tetra, mono, basic] = spec.hydrate_shares;
         let mix = HydrateMix::new(hepta, tetra, mono, basic);
-        lot = lot.hydrates(mix.arg("hydrate_shares", hepta + tetra + mono + basic)?)?;
+        let shares = [
+            ("share of heptahydrate", "hydrate_shares", hepta),
+            ("share of tetrahydrate", "hydrate_shares", tetra),
+            ("share of monohydrate", "hydrate_shares", mono),
+            ("share of basic sulfate", "hydrate_shares", basic),
+            (
+                "sum of the hydrate shares",
+                "hydrate_shares",
+                hepta + tetra + mono + basic,
+            ),
+        ];
+        lot = lot.hydrates(mix.arg_of(&shares)?)?;
     }
     if given(FGALL_LOT_ALKALINITY) {
         let mg_per_l = spec.alkalinity_mg_per_l;

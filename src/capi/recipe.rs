@@ -241,7 +241,8 @@ pub unsafe extern "C" fn fgall_recipe_add_extraction(
                 known_bits(soak.set, FGALL_SOAK_YIELD | FGALL_SOAK_HOLD_UP, "set")?;
                 if soak.set & FGALL_SOAK_YIELD != 0 {
                     let yielding = extraction.yielding(soak.yield_share, soak.yield_u);
-                    extraction = yielding.arg("yield_share", soak.yield_share)?;
+                    extraction = yielding
+                        .arg_with_u(("yield_share", soak.yield_share), ("yield_u", soak.yield_u))?;
                 }
                 if soak.set & FGALL_SOAK_HOLD_UP != 0 {
                     let holding = extraction.holding_back(soak.hold_up_g_per_g);

@@ -6,7 +6,7 @@ use super::guard::{deliver_all, guard, handle};
 use super::recipe::FgallRecipe;
 use super::status::FgallStatus;
 use super::strings::fixed;
-use crate::composition::{Composition, Criterion, Verdict, criteria};
+use crate::composition::{Composition, Criterion, Side, criteria};
 use crate::quantity::ReadMolarConcentration;
 use core::ffi::c_char;
 
@@ -39,18 +39,17 @@ pub struct FgallVerdict {
 impl FgallVerdict {
     /// `None` when there is no iron or no tannin.
     fn of(criterion: &Criterion, ink: &Composition) -> Option<FgallVerdict> {
-        let per_l = |iron| ink.concentration(iron).in_moles_per_liter();
-        let (verdict, excess) = match criterion.verdict(ink)? {
-            Verdict::IronInExcess { iron, .. } => (FGALL_IRON_IN_EXCESS, per_l(iron)),
-            Verdict::Balanced => (FGALL_BALANCED, 0.0),
-            Verdict::TanninInExcess { iron, .. } => (FGALL_TANNIN_IN_EXCESS, per_l(iron)),
-        };
+        let verdict = criterion.verdict(ink)?;
         Some(FgallVerdict {
             criterion: fixed(criterion.id),
             name: fixed(criterion.name),
-            verdict,
-            factor: criterion.proportion(ink)? / criterion.balanced.typical,
-            excess_mol_per_l: excess,
+            verdict: match verdict.side {
+                Side::IronInExcess => FGALL_IRON_IN_EXCESS,
+                Side::Balanced => FGALL_BALANCED,
+                Side::TanninInExcess => FGALL_TANNIN_IN_EXCESS,
+            },
+            factor: verdict.factor,
+            excess_mol_per_l: ink.concentration(verdict.iron).in_moles_per_liter(),
             source: fixed(&criterion.source.to_string()),
         })
     }

@@ -38,9 +38,15 @@ fn acting(p: &Preservative) -> Option<Component> {
 
 /// The ink and every solution on the way to it.
 pub(super) fn solubilities(made: &Evaluation, found: &mut Vec<Finding>) {
-    let pots = made.solutions.iter().filter(|_| made.solutions.len() > 1);
+    // A dry mix dissolves when the whole is filled up: no pot of its own.
+    let wet = |index: usize| {
+        let mut here = made.lines.iter().filter(|l| l.solution == index);
+        here.any(|l| l.lot.is_liquid() && !matches!(l.lot.material(), Some(Material::Acid(_))))
+    };
+    let pots = made.solutions.iter().enumerate();
+    let pots = pots.filter(|(index, s)| wet(*index) && s.made != made.composition);
     let ink = ("the ink", &made.composition);
-    for (name, c) in pots.map(|s| (s.name.as_str(), &s.made)).chain([ink]) {
+    for (name, c) in pots.map(|(_, s)| (s.name.as_str(), &s.made)).chain([ink]) {
         for (p, component) in present(made) {
             preservative_in(name, c, p, component, found);
         }

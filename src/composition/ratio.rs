@@ -191,32 +191,28 @@ pub const fn criteria() -> &'static [Criterion] {
 /// What one criterion says of one ink.
 ///
 /// ```
-/// use ferrogall::composition::criteria;
+/// use ferrogall::composition::{criteria, Side};
 /// use ferrogall::bench::Lot;
 /// use ferrogall::quantity::grams;
-/// let iron_alone = Lot::of("iron_ii_sulfate_heptahydrate")?.build()?.composition(grams(15.0))?;
-/// assert!(criteria()[0].verdict(&iron_alone).is_none()); // no tannin, no proportion
+/// let iron = Lot::of("iron_ii_sulfate_heptahydrate")?.build()?.composition(grams(15.0))?;
+/// assert!(criteria()[0].verdict(&iron).is_none()); // no tannin, no proportion
+///
+/// let with_tannin = iron.mixed_with(&Lot::of("tannic_acid")?.build()?.composition(grams(30.0))?);
+/// let verdict = criteria()[0].verdict(&with_tannin).unwrap();
+/// assert_eq!(verdict.side, Side::TanninInExcess);
+/// assert!(verdict.factor < 1.0);
 /// # Ok::<(), ferrogall::bench::LotError>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
-pub enum Verdict {
-    /// More iron than the criterion wants: so much iron over.
-    IronInExcess {
-        /// Iron beyond the balanced amount.
-        iron: AmountOfSubstance,
-        /// Iron present per balanced amount; above 1.
-        factor: f64,
-    },
-    /// Within the criterion's span.
-    Balanced,
-    /// Less iron than the criterion wants: so much more would balance it.
-    TanninInExcess {
-        /// Iron wanting.
-        iron: AmountOfSubstance,
-        /// Iron present per balanced amount; below 1.
-        factor: f64,
-    },
+pub struct Verdict {
+    /// Which side is in excess, if any.
+    pub side: Side,
+    /// Iron present per balanced amount of it.
+    pub factor: f64,
+    /// Iron beyond the balanced amount or, with tannin in excess, wanting;
+    /// nothing when balanced.
+    pub iron: AmountOfSubstance,
 }
 
 /// Which side a verdict finds too much of.
@@ -262,22 +258,21 @@ impl Criterion {
     pub fn verdict(&self, c: &Composition) -> Option<Verdict> {
         let found = self.proportion(c).filter(|p| *p > 1e-12)?;
         let factor = found / self.balanced.typical;
-        let iron = c.iron().value;
         if !(factor.is_finite() && factor > 0.0) {
             return None; // a criterion without a balanced point
         }
-        Some(if found > self.balanced.max {
-            Verdict::IronInExcess {
-                iron: moles(iron * (1.0 - self.balanced.typical / found)),
-                factor,
-            }
+        let iron = c.iron().value;
+        let (side, off) = if found > self.balanced.max {
+            (Side::IronInExcess, iron * (1.0 - 1.0 / factor))
         } else if found < self.balanced.min {
-            Verdict::TanninInExcess {
-                iron: moles(iron * (self.balanced.typical / found - 1.0)),
-                factor,
-            }
+            (Side::TanninInExcess, iron * (1.0 / factor - 1.0))
         } else {
-            Verdict::Balanced
+            (Side::Balanced, 0.0)
+        };
+        Some(Verdict {
+            side,
+            factor,
+            iron: moles(off),
         })
     }
 }

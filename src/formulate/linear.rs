@@ -1,7 +1,7 @@
 //! Small dense linear systems.
 
 /// Most targets one formulation may have.
-pub(super) const MAX: usize = 9;
+pub(super) const MAX: usize = 8;
 
 /// A square system of at most [`MAX`] unknowns, filled row by row.
 #[derive(Clone, Copy)]

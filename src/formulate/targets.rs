@@ -61,7 +61,8 @@ impl Targets {
         })
     }
 
-    /// What a composition is, as targets for another batch of `volume`.
+    /// What a composition is, as targets for another batch of `volume`. A base
+    /// left over is no target.
     ///
     /// # Errors
     /// [`OutOfRange`](crate::quantity::OutOfRange) when it has no volume, no
@@ -124,7 +125,7 @@ impl Targets {
         Ok(self)
     }
 
-    /// Strong acid per volume, up to 10 mol/L.
+    /// Strong acid per volume, -10 to 10 mol/L; negative: a base left over.
     ///
     /// # Errors
     /// [`OutOfRange`](crate::quantity::OutOfRange).

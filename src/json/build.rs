@@ -68,7 +68,7 @@ impl BatchSpec {
         Ok(Batch {
             recipe,
             options: SheetOptions {
-                kit: self.kit.as_ref().map(KitSpec::kit).transpose()?,
+                kit: self.kit.as_ref().map(|k| k.kit(&shelf)).transpose()?,
                 bottles,
                 storage: self
                     .storage
@@ -220,10 +220,15 @@ impl LotSpec {
 impl IronInAcidSpec {
     fn lot(&self, shelf: &Shelf) -> Result<Lot, JsonError> {
         let acid = shelf.lot(&self.acid)?;
-        let mass = match amount("iron_in_acid", self.acid_g, self.acid_ml, None)? {
-            Amount::Volume(v) => acid.mass_of(v)?,
-            Amount::Mass(m) => m,
-            Amount::Parts(_) => grams(0.0),
+        let mass = match (self.acid_g, self.acid_ml) {
+            (Some(g), None) => grams(g),
+            (None, Some(ml)) => acid.mass_of(milliliters(ml))?,
+            _ => {
+                return Err(JsonError::ExactlyOne {
+                    place: "iron_in_acid".into(),
+                    fields: "\"acid_g\" or \"acid_ml\"",
+                });
+            }
         };
         let mut iron = IronInAcid::new(grams(self.iron_g), acid, mass);
         if let Some(e) = &self.iron_share {
@@ -495,12 +500,13 @@ impl StorageSpec {
 }
 
 impl KitSpec {
-    fn kit(&self) -> Result<Kit, JsonError> {
+    fn kit(&self, shelf: &Shelf) -> Result<Kit, JsonError> {
         let mut kit = Kit::new(
             grams(self.balance_step_g),
             milliliters(self.cylinder_step_ml),
         );
         for tool in &self.exceptions {
+            shelf.lot(&tool.lot)?;
             kit = kit.with(tool.lot.clone(), tool.measure()?);
         }
         Ok(kit)

@@ -170,7 +170,7 @@ impl Recipe {
                 name: lot.chars().take(64).collect(),
             });
         }
-        let factor = within("scale", have / needed, 0.0, 1e9, "")?;
+        let factor = within("scale", have / needed, 1e-9, 1e9, "")?;
         Ok(LimitedBatch {
             volume: evaluation.composition.volume() * factor,
             recipe: self.scaled(factor),
@@ -191,7 +191,7 @@ impl Recipe {
             per_batch: per(1.0),
             per_liter: per(liters),
             per_bottle: per(f64::from(plan.count)),
-            unpriced: cost.map_or(evaluation.lines.len(), |(_, n)| n),
+            unpriced: evaluation.unpriced(),
         })
     }
 }

@@ -75,7 +75,7 @@ pub struct RowResult {
     pub preservative_g_per_l: f64,
     /// Dry residue.
     pub dry_residue_g_per_l: f64,
-    /// Cost of the priced lots.
+    /// Cost of the priced lots; NaN when none has a price.
     pub cost: f64,
 }
 
@@ -152,6 +152,8 @@ pub struct ColumnPlan {
     lots: [PerKg; MAX_LOTS],
     count: usize,
     water: PerKg,
+    /// Whether any lot has a price: without one a cost would be no figure.
+    priced: bool,
 }
 
 impl ColumnPlan {
@@ -181,6 +183,7 @@ impl ColumnPlan {
             lots: per_kg,
             count: lots.len(),
             water: PerKg::of(water),
+            priced: lots.iter().chain([&water]).any(|l| l.price().is_some()),
         })
     }
 
@@ -224,7 +227,11 @@ impl ColumnPlan {
         if sum[0].is_nan() || sum[0] <= 0.0 {
             return (RowResult::NAN, RowStatus::Empty);
         }
-        (figures(&sum, make_up), RowStatus::Ok)
+        let mut row = figures(&sum, make_up);
+        if !self.priced {
+            row.cost = f64::NAN;
+        }
+        (row, RowStatus::Ok)
     }
 
     /// Many rows: one column of grams per lot, one of millilitres to make up

@@ -223,16 +223,18 @@ impl Evaluation<'_> {
         (ratio > 0.0 && ratio.is_finite()).then_some(ratio)
     }
 
+    /// Lines without a price; water without one is free and does not count.
+    pub fn unpriced(&self) -> usize {
+        let free = |l: &&Line| matches!(l.lot.material(), Some(Material::Water(_)));
+        let unpriced = self.lines.iter().filter(|l| l.lot.price().is_none());
+        unpriced.filter(|l| !free(l)).count()
+    }
+
     /// Cost of everything weighed, unused stock included, and how many lines
     /// have no price; water without one is free. `None` when nothing has one.
     pub fn cost(&self) -> Option<(f64, usize)> {
         let priced = self.lines.iter().any(|l| l.lot.price().is_some());
-        let free = |l: &Line| matches!(l.lot.material(), Some(Material::Water(_)));
-        let unpriced = self
-            .lines
-            .iter()
-            .filter(|l| l.lot.price().is_none() && !free(l))
-            .count();
+        let unpriced = self.unpriced();
         let sum = self
             .lines
             .iter()
@@ -252,7 +254,8 @@ impl Recipe {
     /// # Errors
     /// Every [`RecipeError`] but `NoSuchLot` and `TooManyColumns`.
     pub fn evaluate(&self) -> Result<Evaluation<'_>, RecipeError> {
-        let count = self.solutions.iter().map(|s| s.ingredients.len()).sum();
+        // A pot counts too, so that empty ones are no way around.
+        let count = self.solutions.iter().map(|s| 1 + s.ingredients.len()).sum();
         if count > MAX_INGREDIENTS {
             return Err(RecipeError::TooManyIngredients {
                 count,
@@ -285,7 +288,7 @@ impl Recipe {
 }
 
 /// More than any ink has; keeps the pairwise comparison of lots short.
-const MAX_INGREDIENTS: usize = 256;
+const MAX_INGREDIENTS: usize = 512;
 
 /// What has been poured together so far.
 struct Pot<'r> {

@@ -64,7 +64,7 @@ pub enum RecipeError {
         lot: String,
     },
     /// More entries than a recipe may have.
-    #[error("{count} ingredients; a recipe has at most {max}")]
+    #[error("{count} pots and ingredients; a recipe has at most {max}")]
     TooManyIngredients {
         /// How many there are.
         count: usize,

@@ -6,7 +6,7 @@ use core::ptr::{null, null_mut};
 use ferrogall::bench::Lot;
 use ferrogall::capi::*;
 use ferrogall::check::{Severity, check};
-use ferrogall::composition::{Verdict, criteria};
+use ferrogall::composition::{Side, criteria};
 use ferrogall::oxidation::{Bottle, Closure, polymers};
 use ferrogall::quantity::*;
 use ferrogall::recipe::{Recipe, smallest_batch};
@@ -154,18 +154,21 @@ fn verdicts_are_those_of_rust_and_there_are_none_without_tannin() {
         assert_eq!(words(&c.source), rust.source.to_string());
         let per_l = |n| ink.concentration(n).in_moles_per_liter();
         kinds.insert(c.verdict);
-        match rust.verdict(&ink).unwrap() {
-            Verdict::IronInExcess { iron, factor } => {
+        let verdict = rust.verdict(&ink).unwrap();
+        assert_eq!(
+            (c.factor, c.excess_mol_per_l),
+            (verdict.factor, per_l(verdict.iron))
+        );
+        match verdict.side {
+            Side::IronInExcess => {
                 assert_eq!(c.verdict, FGALL_IRON_IN_EXCESS);
-                assert_eq!((c.factor, c.excess_mol_per_l), (factor, per_l(iron)));
-                assert!(factor > 1.0);
+                assert!(c.factor > 1.0 && c.excess_mol_per_l > 0.0);
             }
-            Verdict::TanninInExcess { iron, factor } => {
+            Side::TanninInExcess => {
                 assert_eq!(c.verdict, FGALL_TANNIN_IN_EXCESS);
-                assert_eq!((c.factor, c.excess_mol_per_l), (factor, per_l(iron)));
-                assert!(factor < 1.0);
+                assert!(c.factor < 1.0 && c.excess_mol_per_l > 0.0);
             }
-            _ => {
+            Side::Balanced => {
                 assert_eq!((c.verdict, c.excess_mol_per_l), (FGALL_BALANCED, 0.0));
                 let balanced = rust.balanced;
                 let found = c.factor * balanced.typical;

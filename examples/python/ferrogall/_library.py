@@ -295,7 +295,9 @@ class Handle:
         pointer = c.c_void_p()
         call(new, *arguments, c.byref(pointer))
         self._as_parameter_ = pointer
-        weakref.finalize(self, _functions[f"fgall_{kind}_free"], pointer)
+        free = weakref.finalize(self, _functions[f"fgall_{kind}_free"], pointer)
+        # At exit another thread may still be inside the library; the process frees all.
+        free.atexit = False
 
 
 class Owner:

@@ -43,10 +43,11 @@ class _PyBuffer(c.Structure):
     ]
 
 
-_get_buffer = c.pythonapi.PyObject_GetBuffer
+# By item, not by attribute: attributes are shared with everybody in the process.
+_get_buffer = c.pythonapi["PyObject_GetBuffer"]
 _get_buffer.argtypes = [c.py_object, c.POINTER(_PyBuffer), c.c_int]
 _get_buffer.restype = c.c_int
-_release_buffer = c.pythonapi.PyBuffer_Release
+_release_buffer = c.pythonapi["PyBuffer_Release"]
 _release_buffer.argtypes = [c.POINTER(_PyBuffer)]
 _release_buffer.restype = None
 

@@ -205,9 +205,12 @@ class SheetOptions:
             s.fill(out, SHEET_BITS, given)
         if self.substitute is not None:
             other = self.substitute
+            shelf = other.lot.shelf._handle
+            # The library reads the shelf through a bare pointer: hold its owner.
+            out.keep = shelf
             given = {
                 "lot_name": utf8(other.lot_name),
-                "shelf": other.lot.shelf._handle and other.lot.shelf._handle._as_parameter_,
+                "shelf": shelf and shelf._as_parameter_,
                 "to_lot": other.lot.index,
                 "equal": other.equal,
             }

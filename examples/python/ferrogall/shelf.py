@@ -111,7 +111,7 @@ class Shelf(Owner):
         acid: Lot,
         acid_g: float,
         water: Optional[Lot] = None,
-        water_g: float = 0.0,
+        water_g: Optional[float] = None,
         iron_share: Optional[Measured] = None,
         dissolved_share: Optional[float] = None,
         temperature_c: Optional[float] = None,
@@ -122,6 +122,8 @@ class Shelf(Owner):
         HYDROGEN BURNS AND EXPLODES: an open vessel, outdoors or under a hood, away
         from flames, goggles on, the jar never closed. Local rules come first.
         """
+        if (water is None) != (water_g is None):
+            raise TypeError("water and water_g go together")
         spec, made = s.new(s.FgallIronInAcid), s.new(s.FgallIronMade)
         spec.iron_g, spec.acid_lot, spec.acid_g = iron_g, self.index(acid), acid_g
         if temperature_c is not None or pressure_kpa is not None:
@@ -131,7 +133,7 @@ class Shelf(Owner):
         share, spec.iron_share_u = split(iron_share)
         given = {
             "water_lot": None if water is None else self.index(water),
-            "water_g": None if water is None else water_g,
+            "water_g": water_g,
             "iron_share": share,
             "dissolved_share": dissolved_share,
             "temperature_c": temperature_c,

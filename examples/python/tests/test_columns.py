@@ -13,7 +13,7 @@ GOOD = [10.0, 15.0, 20.0, 25.0, 30.0]
 
 class Rows(unittest.TestCase):
     def setUp(self):
-        self.room = Workshop()
+        self.room = Workshop(price_per_kg=6.0)
         self.plan = Columns([self.room.vitriol, self.room.tannin], water=self.room.water)
 
     def iron(self, vitriol):

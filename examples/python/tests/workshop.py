@@ -4,9 +4,11 @@ from ferrogall import Recipe, Shelf
 
 
 class Workshop:
-    def __init__(self):
+    def __init__(self, price_per_kg=None):
         self.shelf = Shelf()
-        self.vitriol = self.shelf.add("iron_ii_sulfate_heptahydrate", name="vitriol")
+        self.vitriol = self.shelf.add(
+            "iron_ii_sulfate_heptahydrate", name="vitriol", price_per_kg=price_per_kg
+        )
         self.tannin = self.shelf.add("tannic_acid", name="tannin", tannin=(0.9, 0.02))
         self.galls = self.shelf.add("aleppo_galls", name="galls")
         self.water = self.shelf.add("distilled_water", name="water")

@@ -7,7 +7,7 @@ use super::shapes::{
 use super::{SheetError, SheetOptions, text};
 use crate::bench::{Lot, Material, TanninClass};
 use crate::check::{Finding, cautions, check, weighings};
-use crate::composition::{Bulk, Component, Composition, Side, Verdict, criteria};
+use crate::composition::{Bulk, Component, Composition, criteria};
 use crate::formulate::Equal;
 use crate::oxidation::{Air, Bottle};
 use crate::quantity::{
@@ -109,9 +109,6 @@ fn steps(
             }
             None => text::final_instruction(&made.composition, last, !lines.is_empty()),
         };
-        if lines.is_empty() && index == last && last < 2 {
-            continue;
-        }
         out.push(SheetStep {
             name: solution.map_or_else(|| "finish".to_string(), |s| s.name.clone()),
             lines,
@@ -230,23 +227,16 @@ fn ink(made: &Evaluation) -> SheetInk {
 }
 
 fn verdicts(c: &Composition) -> Vec<SheetVerdict> {
-    let mmol = |n| c.concentration(n).in_millimoles_per_liter();
     criteria()
         .iter()
         .filter_map(|k| {
-            let (verdict, factor, excess) = match k.verdict(c)? {
-                Verdict::IronInExcess { iron, factor } => (Side::IronInExcess, factor, mmol(iron)),
-                Verdict::TanninInExcess { iron, factor } => {
-                    (Side::TanninInExcess, factor, mmol(iron))
-                }
-                Verdict::Balanced => (Side::Balanced, k.proportion(c)? / k.balanced.typical, 0.0),
-            };
+            let verdict = k.verdict(c)?;
             Some(SheetVerdict {
                 criterion: k.id,
                 name: k.name,
-                verdict,
-                factor,
-                excess_mmol_per_l: excess,
+                verdict: verdict.side,
+                factor: verdict.factor,
+                excess_mmol_per_l: c.concentration(verdict.iron).in_millimoles_per_liter(),
                 source: k.source,
             })
         })

@@ -60,7 +60,7 @@ pub struct Storage {
     pub kept_for: Time,
     /// Temperature of the shelf, 0 to 40 °C.
     pub temperature: Temperature,
-    /// Air pressure, 50 to 110 kPa.
+    /// Air pressure, 0.5 to 1.1 atm (50.7 to 111.4 kPa).
     pub pressure: Pressure,
     /// What closes the bottle.
     pub closure: Closure,
