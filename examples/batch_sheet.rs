@@ -16,13 +16,37 @@ use ferrogall::formulate::{Choice, Equal, Soak, Targets};
 use ferrogall::quantity::*;
 use ferrogall::recipe::{BatchSheet, BottlePlan, Kit, SheetOptions, Storage};
 use std::error::Error;
+use std::io::Write;
+use std::process::ExitCode;
 
-fn main() -> Result<(), Box<dyn Error>> {
+fn main() -> ExitCode {
+    match run() {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(e) => {
+            eprintln!("{e}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+const USAGE: &str = "\
+batch_sheet                       the demo: ledger ink for a bindery
+batch_sheet RECIPE.json [--json]  the sheet of a recipe, as text or as JSON
+batch_sheet --materials           identifiers for \"material\" in a recipe
+batch_sheet --inks                identifiers for \"reference_ink\"
+batch_sheet --closures            identifiers for \"closure\" and \"wall_polymer\"
+";
+
+fn run() -> Result<(), Box<dyn Error>> {
     let mut path = None;
     let mut json = false;
     for argument in std::env::args().skip(1) {
         match argument.as_str() {
             "--json" => json = true,
+            "--help" | "-h" => return print(USAGE),
+            "--materials" => return print(&materials_table()),
+            "--inks" => return print(&inks_table()),
+            "--closures" => return print(&closures_table()),
             _ => path = Some(argument),
         }
     }
@@ -30,12 +54,42 @@ fn main() -> Result<(), Box<dyn Error>> {
         None => workshop()?,
         Some(path) => from_file(&path)?,
     };
-    if json {
-        print_json(&sheet)
+    print(&if json {
+        as_json(&sheet)?
     } else {
-        print!("{sheet}");
-        Ok(())
+        sheet.to_string()
+    })
+}
+
+/// To standard output; somebody who has read enough is no error.
+fn print(text: &str) -> Result<(), Box<dyn Error>> {
+    match std::io::stdout().write_all(text.as_bytes()) {
+        Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => Err(e.into()),
+        _ => Ok(()),
     }
+}
+
+fn materials_table() -> String {
+    let row =
+        |m: ferrogall::bench::Material| format!("{:<14}{:<40}{}\n", m.kind(), m.id(), m.name());
+    ferrogall::bench::materials().map(row).collect()
+}
+
+fn inks_table() -> String {
+    let row = |ink: &ferrogall::standards::ReferenceInk| format!("{:<28}{}\n", ink.id, ink.name);
+    ferrogall::standards::reference_inks()
+        .iter()
+        .map(row)
+        .collect()
+}
+
+fn closures_table() -> String {
+    let closures = ferrogall::oxidation::closures().iter();
+    let polymers = ferrogall::oxidation::polymers().iter();
+    closures
+        .map(|c| format!("closure       {:<28}{}\n", c.id, c.name))
+        .chain(polymers.map(|p| format!("wall_polymer  {:<28}{}\n", p.id, p.name)))
+        .collect()
 }
 
 /// Ten bottles of ledger ink from what is on the workshop's shelf.
@@ -118,14 +172,13 @@ fn workshop() -> Result<BatchSheet, Box<dyn Error>> {
 
 #[cfg(feature = "serde")]
 fn from_file(path: &str) -> Result<BatchSheet, Box<dyn Error>> {
-    let text = std::fs::read_to_string(path)?;
+    let text = std::fs::read_to_string(path).map_err(|e| format!("{path}: {e}"))?;
     Ok(ferrogall::json::sheet_from_json(&text)?)
 }
 
 #[cfg(feature = "serde")]
-fn print_json(sheet: &BatchSheet) -> Result<(), Box<dyn Error>> {
-    println!("{}", sheet.to_json()?);
-    Ok(())
+fn as_json(sheet: &BatchSheet) -> Result<String, Box<dyn Error>> {
+    Ok(sheet.to_json()? + "\n")
 }
 
 #[cfg(not(feature = "serde"))]
@@ -134,6 +187,6 @@ fn from_file(_: &str) -> Result<BatchSheet, Box<dyn Error>> {
 }
 
 #[cfg(not(feature = "serde"))]
-fn print_json(_: &BatchSheet) -> Result<(), Box<dyn Error>> {
+fn as_json(_: &BatchSheet) -> Result<String, Box<dyn Error>> {
     Err("results in JSON need the feature `serde`".into())
 }

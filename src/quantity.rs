@@ -24,7 +24,11 @@ pub use uom::si::f64::{
 /// assert_eq!(e.to_string(), "mass fraction = 1.4 is outside 0 to 1");
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
-#[error("{what} = {value}{space}{unit} is outside {min} to {max}{space}{unit}", space = if unit.is_empty() { "" } else { " " })]
+#[error(
+    "{what} = {}{space}{unit} is outside {} to {}{space}{unit}",
+    Figure(*value), Figure(*min), Figure(*max),
+    space = if unit.is_empty() { "" } else { " " }
+)]
 pub struct OutOfRange {
     /// The offending input.
     pub what: &'static str,
@@ -36,6 +40,31 @@ pub struct OutOfRange {
     pub max: f64,
     /// Unit of `value`, `min` and `max`; empty for pure ratios.
     pub unit: &'static str,
+}
+
+/// A number for a message: six figures, an exponent where it is very large or small.
+struct Figure(f64);
+
+impl core::fmt::Display for Figure {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        let x = self.0;
+        if !x.is_finite() || x == 0.0 {
+            return write!(f, "{x}");
+        }
+        let size = x.abs();
+        if !(1e-4..1e7).contains(&size) {
+            return write!(f, "{x:.3e}");
+        }
+        let before_point = libm::floor(libm::log10(size)) as i32 + 1;
+        let decimals = usize::try_from(6 - before_point).unwrap_or(0);
+        let text = format!("{x:.decimals$}");
+        let text = if text.contains('.') {
+            text.trim_end_matches('0').trim_end_matches('.')
+        } else {
+            &text
+        };
+        f.write_str(text)
+    }
 }
 
 /// Lets `value` through when it is a number in `min..=max`.

@@ -84,7 +84,7 @@ fn twelve_and_a_half_times_the_phenol() {
         15.0,
     );
     let f = only(&found, Code::DoseFarFromReference);
-    assert_eq!(f.severity, Severity::Warning);
+    assert_eq!(f.severity, Severity::Error);
     assert!((f.value / f.limit - 12.5).abs() < 1e-9, "{f}");
     let published = reference_ink("us_federal_writing_1935").unwrap();
     assert!(

@@ -152,7 +152,8 @@ fn errors_say_where_and_what() {
     ));
     assert!(matches!(
         batch(r#"{ "name": "x", "material": "unobtainium" }"#, ""),
-        JsonError::Lot(ferrogall::bench::LotError::UnknownMaterial { id }) if id == "unobtainium"
+        JsonError::InLot { lot, error } if lot == "x" && matches!(&*error,
+            JsonError::Lot(ferrogall::bench::LotError::UnknownMaterial { id, .. }) if id == "unobtainium")
     ));
     let water = r#"{ "name": "water", "material": "distilled_water" }"#;
     assert!(matches!(
@@ -169,8 +170,68 @@ fn errors_say_where_and_what() {
     ));
     assert!(matches!(
         batch(r#"{ "name": "x", "material": "tannic_acid", "tannin": { "value": 1.2 } }"#, ""),
-        JsonError::Lot(ferrogall::bench::LotError::OutOfRange(e)) if e.value == 1.2
+        JsonError::InLot { error, .. } if matches!(&*error,
+            JsonError::Lot(ferrogall::bench::LotError::OutOfRange(e)) if e.value == 1.2)
     ));
+}
+
+/// What the documents promise a word to be is the word.
+#[test]
+fn words_are_those_of_the_documents() {
+    use ferrogall::check::Code;
+    for code in [
+        Code::IronIII,
+        Code::WrongHydrate,
+        Code::MasksIron,
+        Code::NoWater,
+    ] {
+        assert_eq!(serde_json::to_value(code).unwrap(), code.id());
+    }
+    for (equal, from, to) in [("iron_ii", "a", "b"), ("galloyl", "t", "g")] {
+        let json = format!(
+            r#"{{ "schema": 1, "title": "t", "lots": [
+              {{ "name": "a", "material": "iron_ii_sulfate_heptahydrate" }},
+              {{ "name": "b", "material": "iron_ii_chloride_tetrahydrate" }},
+              {{ "name": "t", "material": "tannic_acid" }},
+              {{ "name": "g", "material": "gallic_acid_monohydrate" }},
+              {{ "name": "w", "material": "distilled_water" }} ],
+              "solutions": [ {{ "name": "s", "ingredients": [
+                {{ "lot": "a", "mass_g": 3 }}, {{ "lot": "t", "mass_g": 3 }} ] }} ],
+              "make_up": {{ "lot": "w", "volume_ml": 200 }},
+              "substitute": {{ "lot": "{from}", "with": "{to}", "equal": "{equal}" }} }}"#
+        );
+        let sheet: Value =
+            serde_json::from_str(&sheet_from_json(&json).unwrap().to_json().unwrap()).unwrap();
+        assert_eq!(sheet["comparison"]["equal"], equal);
+    }
+}
+
+/// A slip in an identifier is answered with the nearest one.
+#[test]
+fn near_identifiers_are_offered() {
+    for (asked, nearest) in [
+        (
+            "iron sulphate heptahydrate",
+            Some("iron_ii_sulfate_heptahydrate"),
+        ),
+        ("Aleppo galls, crushed", Some("aleppo_galls")),
+        ("xyzzy", None),
+    ] {
+        let e = Lot::of(asked).unwrap_err();
+        let ferrogall::bench::LotError::UnknownMaterial { nearest: found, .. } = e else {
+            panic!("{e}")
+        };
+        assert_eq!(found, nearest, "{asked}");
+    }
+}
+
+/// A moss killer that declares 12 % iron: 0.12 / 0.3287 of it is monohydrate.
+#[test]
+fn declared_iron_sets_the_purity() {
+    let killer = Lot::of("iron_ii_sulfate_monohydrate").unwrap();
+    let killer = killer.iron_content(0.12, 0.005).unwrap().build().unwrap();
+    let iron = killer.composition(grams(100.0)).unwrap().iron_ii();
+    assert!((iron.value - 12.0 / 55.845).abs() < 1e-9);
 }
 
 proptest! {

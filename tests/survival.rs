@@ -518,9 +518,11 @@ proptest! {
             let (r, status) = plan.row(|k| x[k % 12], x[11]);
             if status == RowStatus::Ok {
                 for v in [r.volume_ml, r.mass_g, r.make_up_g, r.iron_g_per_l, r.galloyl_mol_per_l,
-                    r.strong_acid_mol_per_l, r.gum_g_per_l, r.dry_residue_g_per_l, r.cost] {
+                    r.strong_acid_mol_per_l, r.gum_g_per_l, r.dry_residue_g_per_l] {
                     finite("figure", v)?;
                 }
+                // Without a single price there is no cost.
+                prop_assert!(r.cost.is_finite() || lots.iter().all(|l| l.price().is_none()));
                 prop_assert!(!r.iron_per_galloyl.is_infinite());
             } else {
                 prop_assert!(r.volume_ml.is_nan() && r.cost.is_nan());

@@ -84,6 +84,32 @@ impl LotBuilder {
         Ok(self)
     }
 
+    /// Iron as the label declares it: mass of iron per mass of the lot (0.12
+    /// for a moss killer of 12 % Fe), and its standard uncertainty. Sets the
+    /// purity that makes it so; the rest counts as filler that dissolves.
+    ///
+    /// # Errors
+    /// [`LotError::DoesNotApply`] to anything but an iron salt;
+    /// [`LotError::OutOfRange`] when the salt cannot hold so much iron.
+    pub fn iron_content(mut self, value: f64, u: f64) -> Result<Self, LotError> {
+        let Material::IronSalt(row) = self.material else {
+            return self.must(false, "iron content").map(|()| self);
+        };
+        fraction(value, u)?;
+        let pure = crate::chem::Formula::parse(row.formula)?.mass_share("Fe");
+        self.purity = Some(Estimate::new(
+            within(
+                "iron of the label over iron of the pure salt",
+                value / pure,
+                0.0,
+                1.0,
+                "",
+            )?,
+            u / pure,
+        )?);
+        Ok(self)
+    }
+
     /// Tannin as a mass fraction on the catalogue row's basis (most plants:
     /// of dry matter), and its standard uncertainty.
     ///
@@ -253,6 +279,7 @@ impl LotBuilder {
             materials: Vec::new(),
             assumed: made.assumed,
             cautions: Vec::new(),
+            saturation: None,
         }))
     }
 

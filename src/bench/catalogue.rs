@@ -209,3 +209,27 @@ pub fn materials() -> impl Iterator<Item = Material> {
 pub fn find(id: &str) -> Option<Material> {
     materials().find(|material| material.id() == id)
 }
+
+/// The material whose identifier shares most words with what was asked for
+/// ("sulphate" is read as "sulfate"); the first of equals.
+pub(super) fn nearest(asked: &str) -> Option<&'static str> {
+    let asked = asked.chars().take(64).collect::<String>().to_lowercase();
+    let asked = asked.replace("sulph", "sulf");
+    let words: Vec<&str> = asked
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|w| w.len() > 1)
+        .collect();
+    let shared = |id: &str| {
+        let of_id = id.split('_').filter(|w| words.contains(w)).count();
+        // Of those that share as many words, the shorter identifier is nearer.
+        (of_id, core::cmp::Reverse(id.len()))
+    };
+    let mut best: Option<&'static str> = None;
+    for m in materials() {
+        let better = best.is_none_or(|b| shared(m.id()) > shared(b));
+        if shared(m.id()).0 > 0 && better {
+            best = Some(m.id());
+        }
+    }
+    best
+}

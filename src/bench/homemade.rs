@@ -99,8 +99,9 @@ pub struct HomemadeIron {
     /// Heat given off, low and high: sulfuric acid gives more when it reacts
     /// as hydrogensulfate.
     pub heat: (Energy, Energy),
-    /// Dissolved salt as a share of what the water holds at the temperature
-    /// given; above 1 it crystallises, and free acid makes that earlier.
+    /// Dissolved salt as a share of what pure water holds at the temperature
+    /// given; above 1 it crystallises. Free acid of the same anion holds salt
+    /// back and is not counted: with much of it crystals come well below 1.
     /// `None` where no solubility is known (acetate), out of its range, or
     /// when no water is left to speak of.
     pub saturation: Option<f64>,
@@ -277,10 +278,11 @@ impl IronInAcid {
                 None => String::new(),
             }
         ));
-        lot = lot.with_caution(format!(
-            "Iron in {} gives off hydrogen, here {:.1} L: outdoors, in an open vessel with {:.0} L of moving air at least, no flame, never a closed jar.",
+        lot = lot.with_saturation(saturation).with_caution(format!(
+            "Iron in {} gives off hydrogen, here {:.1} L, and {:.0} kJ of heat: outdoors, in an open vessel with {:.0} L of moving air at least, the metal a little at a time, no flame, never a closed jar.",
             row.name,
             hydrogen_volume * 1e3,
+            n * top,
             hydrogen_volume * 1e3 / SAFE_HYDROGEN.value
         ));
         Ok(HomemadeIron {

@@ -17,10 +17,12 @@ use std::sync::Arc;
 #[non_exhaustive]
 pub enum LotError {
     /// No catalogue row has this identifier.
-    #[error("no material is called {id:?}; `bench::materials()` lists them")]
+    #[error("no material is called {id:?}{}", nearest.map_or(String::new(), |n| format!("; the nearest is {n:?}")))]
     UnknownMaterial {
         /// What was asked for.
         id: String,
+        /// The identifier that shares most words with it, if any does.
+        nearest: Option<&'static str>,
     },
     /// The setting says nothing about this kind of material.
     #[error("{setting} does not apply to {material}")]
@@ -131,6 +133,7 @@ pub(super) struct LotData {
     pub(super) assumed: Vec<String>,
     pub(super) materials: Vec<Material>,
     pub(super) cautions: Vec<String>,
+    pub(super) saturation: Option<f64>,
 }
 
 impl Lot {
@@ -144,6 +147,7 @@ impl Lot {
             .map(LotBuilder::new)
             .ok_or_else(|| LotError::UnknownMaterial {
                 id: id.chars().take(64).collect(),
+                nearest: super::nearest(id),
             })
     }
 
@@ -184,6 +188,7 @@ impl Lot {
             assumed: Vec::new(),
             materials: Vec::new(),
             cautions: Vec::new(),
+            saturation: None,
         }))
     }
 
@@ -215,6 +220,17 @@ impl Lot {
     #[must_use]
     pub fn made_of(mut self, materials: impl IntoIterator<Item = Material>) -> Lot {
         Arc::make_mut(&mut self.data).materials.extend(materials);
+        self
+    }
+
+    /// Its salt as a share of what its water holds, where that is known: for
+    /// iron dissolved in acid.
+    pub fn saturation(&self) -> Option<f64> {
+        self.data.saturation
+    }
+
+    pub(super) fn with_saturation(mut self, saturation: Option<f64>) -> Lot {
+        Arc::make_mut(&mut self.data).saturation = saturation;
         self
     }
 

@@ -258,6 +258,7 @@ impl From<RecipeError> for Failure {
                 (FGALL_TOO_MANY_COLUMNS, "lot_count", *count as f64)
             }
             RecipeError::OutOfRange(range) => return (*range).into(),
+            RecipeError::Amount { error, .. } => return (*error).into(),
             RecipeError::Lot(lot) => return lot.clone().into(),
         };
         Failure::of(status, argument, value, &e)
@@ -319,6 +320,11 @@ impl From<JsonError> for Failure {
             JsonError::TwoLots { name } => (FGALL_BAD_JSON, name.as_str(), f64::NAN),
             JsonError::ExactlyOne { place, .. } => (FGALL_BAD_JSON, place.as_str(), f64::NAN),
             JsonError::UnknownWord { field, .. } => (FGALL_FOREIGN_VALUE, *field, f64::NAN),
+            JsonError::InLot { lot, error } => {
+                let mut failure = Failure::from((**error).clone());
+                failure.message = format!("lot {lot:?}: {}", failure.message);
+                return failure;
+            }
             JsonError::OutOfRange(range) => return (*range).into(),
             JsonError::Lot(lot) => return lot.clone().into(),
             JsonError::Formulate(formulate) => return formulate.clone().into(),

@@ -6,8 +6,9 @@ use super::guard::{deliver_all, guard, handle};
 use super::recipe::FgallRecipe;
 use super::status::FgallStatus;
 use super::strings::fixed;
-use crate::composition::{Composition, Criterion, Side, criteria};
+use crate::composition::{Criterion, Side, criteria};
 use crate::quantity::ReadMolarConcentration;
+use crate::recipe::Evaluation;
 use core::ffi::c_char;
 
 /// A verdict: more iron than the criterion wants.
@@ -38,8 +39,8 @@ pub struct FgallVerdict {
 
 impl FgallVerdict {
     /// `None` when there is no iron or no tannin.
-    fn of(criterion: &Criterion, ink: &Composition) -> Option<FgallVerdict> {
-        let verdict = criterion.verdict(ink)?;
+    fn of(criterion: &Criterion, made: &Evaluation) -> Option<FgallVerdict> {
+        let verdict = made.verdict(criterion)?;
         Some(FgallVerdict {
             criterion: fixed(criterion.id),
             name: fixed(criterion.name),
@@ -49,7 +50,10 @@ impl FgallVerdict {
                 Side::TanninInExcess => FGALL_TANNIN_IN_EXCESS,
             },
             factor: verdict.factor,
-            excess_mol_per_l: ink.concentration(verdict.iron).in_moles_per_liter(),
+            excess_mol_per_l: made
+                .composition
+                .concentration(verdict.iron)
+                .in_moles_per_liter(),
             source: fixed(&criterion.source.to_string()),
         })
     }
@@ -71,8 +75,8 @@ pub unsafe extern "C" fn fgall_recipe_verdicts(
     unsafe {
         guard(error, || {
             let recipe = handle(recipe, "recipe")?;
-            let ink = recipe.recipe.evaluate()?.composition;
-            let all = criteria().iter().filter_map(|c| FgallVerdict::of(c, &ink));
+            let made = recipe.recipe.evaluate()?;
+            let all = criteria().iter().filter_map(|c| FgallVerdict::of(c, &made));
             let all: Vec<FgallVerdict> = all.collect();
             deliver_all(all.into_iter(), verdicts, capacity, needed, "verdicts")
         })

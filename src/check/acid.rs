@@ -64,7 +64,22 @@ const WEAK: &[(Component, f64)] = &[
 pub(super) fn no_acid(made: &Evaluation, found: &mut Vec<Finding>) {
     let c = &made.composition;
     let acid = c.concentration(c.strong_acid()).in_millimoles_per_liter();
-    if acid > -NOTHING || c.iron().value <= 0.0 {
+    if acid > NOTHING || c.iron().value <= 0.0 {
+        return;
+    }
+    if acid > -NOTHING {
+        found.push(Finding {
+            code: Code::NoAcid,
+            severity: Severity::Notice,
+            message: "no strong acid is added; published inks hold 34 to 69 mmol/L, which keeps the iron dissolved".into(),
+            value: 0.0,
+            limit: 34.3,
+            unit: "mmol/L",
+            source: Source::new(
+                "TT-I-563 and SFS 1964:504, computed from their hydrochloric acid",
+                Status::Secondary,
+            ),
+        });
         return;
     }
     let weak: f64 = WEAK

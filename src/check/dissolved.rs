@@ -1,7 +1,7 @@
 //! Rules about what dissolves, and how much is usual.
 
 use super::{Code, Finding, Severity};
-use crate::bench::{Material, Preservative, preservatives as catalogue, solubility};
+use crate::bench::{Lot, Material, Preservative, preservatives as catalogue, solubility};
 use crate::chem;
 use crate::chem::constants::{GALLIC_ACID, IRON_II_CHLORIDE, IRON_II_SULFATE};
 use crate::composition::{Bulk, Component, Composition, preservative_kg_per_mol};
@@ -36,8 +36,11 @@ fn acting(p: &Preservative) -> Option<Component> {
         .find(|&c| preservative_kg_per_mol(c) > 0.0)
 }
 
-/// The ink and every solution on the way to it.
+/// Lots, the ink, and every solution on the way to it.
 pub(super) fn solubilities(made: &Evaluation, found: &mut Vec<Finding>) {
+    for line in &made.lines {
+        saturated_lot(line.lot, found);
+    }
     // A dry mix dissolves when the whole is filled up: no pot of its own.
     let wet = |index: usize| {
         let mut here = made.lines.iter().filter(|l| l.solution == index);
@@ -53,6 +56,49 @@ pub(super) fn solubilities(made: &Evaluation, found: &mut Vec<Finding>) {
         gallic_acid_in(name, c, found);
         dyes_in(name, c, made, found);
         iron_in(name, c, found);
+    }
+}
+
+/// From this share of saturation on, free acid may bring crystals (a maker's
+/// report: 90 % with twice the acid needed, and half of it crystallised).
+const NEAR_SATURATION: f64 = 0.7;
+
+fn saturated_lot(lot: &Lot, found: &mut Vec<Finding>) {
+    let acid = lot
+        .contents(crate::quantity::kilograms(1.0))
+        .strong_acid()
+        .value;
+    let Some(share) = lot.saturation() else {
+        return;
+    };
+    let told = found.iter().any(|f| f.message.starts_with(lot.name()));
+    let source = Source::new(
+        "solubility in pure water, CRC; effect of free acid from a maker's report",
+        Status::Secondary,
+    );
+    let percent = 100.0 * share;
+    if share > 1.0 && !told {
+        found.push(beyond(
+            Severity::Error,
+            format!(
+                "{}: holds {percent:.0} % of what its water can, the rest crystallises",
+                lot.name()
+            ),
+            (share, 1.0),
+            "",
+            source,
+        ));
+    } else if share > NEAR_SATURATION && acid > 0.1 && !told {
+        found.push(beyond(
+            Severity::Warning,
+            format!(
+                "{}: at {percent:.0} % of saturation with free acid in it; the acid holds salt back and crystals may come",
+                lot.name()
+            ),
+            (share, NEAR_SATURATION),
+            "",
+            source,
+        ));
     }
 }
 

@@ -45,7 +45,12 @@ fn preservatives(made: &Evaluation, found: &mut Vec<Finding>) {
         };
         found.push(Finding {
             code: Code::DoseFarFromReference,
-            severity: Severity::Warning,
+            // Phenol poisons through the skin: a slip is no matter of taste.
+            severity: if p.id == "phenol" {
+                Severity::Error
+            } else {
+                Severity::Warning
+            },
             message,
             value: dose,
             limit,

@@ -61,11 +61,14 @@ pub enum Code {
     RatioOutsideHistory,
     /// No iron or no tannin at all.
     NoInk,
+    /// Hardly any water in it.
+    NoWater,
     /// The marc holds all or most of the liquor.
     MarcDrinksLiquor,
     /// A dye that tannin precipitates.
     DyePrecipitates,
     /// Iron(III) is the main iron, or much of it.
+    #[cfg_attr(feature = "serde", serde(rename = "iron_iii"))]
     IronIII,
     /// A salt that is not fit, or only partly.
     SaltNotFit,
@@ -96,6 +99,7 @@ impl Code {
             Code::TanninInExcess => "tannin_in_excess",
             Code::RatioOutsideHistory => "ratio_outside_history",
             Code::NoInk => "no_ink",
+            Code::NoWater => "no_water",
             Code::MarcDrinksLiquor => "marc_drinks_liquor",
             Code::DyePrecipitates => "dye_precipitates",
             Code::IronIII => "iron_iii",

@@ -4,8 +4,8 @@ use super::{Code, Finding, Severity, acid, dissolved, doses};
 use crate::bench::{Dye, IronSalt, Material, TanninClass, TanninSource, Usability};
 use crate::chem::constants::{GREEN_VITRIOL, IRON};
 use crate::composition::{Bulk, Component, Side, criteria};
-use crate::quantity::{ReadMass, ReadMassConcentration};
-use crate::recipe::{Evaluation, Kit, Line};
+use crate::quantity::{ReadMass, ReadMassConcentration, ReadVolume};
+use crate::recipe::{Evaluation, Kit, Line, Measure};
 use crate::source::{Range, Source, Status};
 use crate::standards::reference_inks;
 
@@ -20,10 +20,11 @@ pub(super) const COMMON_PRACTICE: Source =
 /// findings come worst first, in a fixed order.
 pub fn check(made: &Evaluation, kit: Option<&Kit>) -> Vec<Finding> {
     let mut found = Vec::new();
+    marc(made, &mut found);
     no_ink(made, &mut found);
+    no_water(made, &mut found);
     proportion(made, &mut found);
     wrong_hydrate(made, &mut found);
-    marc(made, &mut found);
     iron_iii(made, &mut found);
     for (material, line) in materials(made) {
         match material {
@@ -75,6 +76,26 @@ fn no_ink(made: &Evaluation, found: &mut Vec<Finding>) {
     }
 }
 
+/// An ink is mostly water; what is not was not filled up.
+fn no_water(made: &Evaluation, found: &mut Vec<Finding>) {
+    let c = &made.composition;
+    let share = c.mass_of(Bulk::Water).value / c.mass().value;
+    if share < 0.5 {
+        found.push(Finding {
+            code: Code::NoWater,
+            severity: Severity::Warning,
+            message: format!(
+                "only {:.0} % of it is water: was the filling up forgotten?",
+                100.0 * share
+            ),
+            value: share,
+            limit: 0.5,
+            unit: "kg/kg",
+            source: COMMON_PRACTICE,
+        });
+    }
+}
+
 /// Galls to vitriol by mass in old recipes: extremes of a hand-picked sample
 /// (`tests/historic_recipes.rs` holds them against its table).
 const HISTORIC_GALLS_PER_VITRIOL: (Range, Source) = (
@@ -87,7 +108,7 @@ const HISTORIC_GALLS_PER_VITRIOL: (Range, Source) = (
 
 fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
     let c = &made.composition;
-    let verdicts: Vec<_> = criteria().iter().filter_map(|k| k.verdict(c)).collect();
+    let verdicts: Vec<_> = criteria().iter().filter_map(|k| made.verdict(k)).collect();
     let Some(ratio) = c.ratios().iron_per_galloyl else {
         return;
     };
@@ -410,7 +431,8 @@ pub fn weighings(made: &Evaluation, kit: &Kit) -> Vec<Finding> {
                 Code::WeighingTooSmall,
                 Severity::Warning,
                 format!(
-                    "{grams:.2} g of {name} is only {steps:.1} steps of its tool, an error of up to {:.0} %: make more, or measure a stock solution",
+                    "{} of {name} is only {steps:.1} steps of its tool, an error of up to {:.0} %: make more, or take a finer tool",
+                    in_its_unit(kit.tool(line.lot), steps, grams),
                     (50.0 / steps).min(100.0)
                 ),
             )
@@ -428,4 +450,12 @@ pub fn weighings(made: &Evaluation, kit: &Kit) -> Vec<Finding> {
         });
     }
     found
+}
+
+/// An amount in the unit of the tool it is taken with.
+fn in_its_unit(tool: Measure, steps: f64, grams: f64) -> String {
+    match tool {
+        Measure::Cylinder { step } => format!("{:.2} mL", steps * step.in_milliliters()),
+        _ => format!("{grams:.2} g"),
+    }
 }

@@ -254,17 +254,29 @@ impl Criterion {
         }
     }
 
-    /// What the criterion says of an ink; `None` when it has no tannin or no iron.
+    /// What the criterion says of a composition; `None` when it has no tannin
+    /// or no iron. A criterion that speaks of galls reckons them back from the
+    /// tannin, all of it extracted; a recipe with real galls is better asked
+    /// through [`Evaluation::verdict`](crate::recipe::Evaluation::verdict).
     pub fn verdict(&self, c: &Composition) -> Option<Verdict> {
-        let found = self.proportion(c).filter(|p| *p > 1e-12)?;
+        self.verdict_at(self.proportion(c)?, c)
+    }
+
+    /// What the criterion says of a proportion in its own measure.
+    pub(crate) fn verdict_at(&self, found: f64, c: &Composition) -> Option<Verdict> {
+        if found <= 1e-12 {
+            return None;
+        }
         let factor = found / self.balanced.typical;
         if !(factor.is_finite() && factor > 0.0) {
             return None; // a criterion without a balanced point
         }
         let iron = c.iron().value;
-        let (side, off) = if found > self.balanced.max {
+        // What is weighed exactly at an end is inside, whatever the last bit says.
+        let slack = 1e-9;
+        let (side, off) = if found > self.balanced.max * (1.0 + slack) {
             (Side::IronInExcess, iron * (1.0 - 1.0 / factor))
-        } else if found < self.balanced.min {
+        } else if found < self.balanced.min * (1.0 - slack) {
             (Side::TanninInExcess, iron * (1.0 / factor - 1.0))
         } else {
             (Side::Balanced, 0.0)

@@ -3,7 +3,7 @@
 use super::FormulateError;
 use crate::bench::Lot;
 use crate::composition::{Bulk, Component, Composition};
-use crate::quantity::{AmountOfSubstance, Estimate, Mass, kilograms};
+use crate::quantity::{AmountOfSubstance, Estimate, Mass, checked_mass, kilograms};
 use crate::recipe::{
     DEFAULT_HOLD_UP, Extraction, Ingredient, Recipe, RecipeError, Solution, default_yield,
 };
@@ -26,6 +26,7 @@ use crate::recipe::{
 )]
 pub enum Equal {
     /// The iron(II).
+    #[cfg_attr(feature = "serde", serde(rename = "iron_ii"))]
     IronII,
     /// The galloyl units, free gallic acid included.
     Galloyl,
@@ -189,7 +190,7 @@ impl<'a> Swap<'a> {
     /// [`FormulateError::NothingToMatch`] when either lot holds none of what
     /// is to be equal; [`FormulateError::OutOfRange`].
     pub fn of(&self, mass: Mass) -> Result<Substitution, FormulateError> {
-        let kg = crate::quantity::checked_mass("mass", mass)?;
+        let kg = checked_mass("mass", mass)?;
         let old = in_ink(self.from, self.from_yield.value());
         let new = in_ink(self.to, self.to_yield.value());
         let per_kg = |lot: &Lot, c: &Composition| {
@@ -204,7 +205,7 @@ impl<'a> Swap<'a> {
             }
         };
         let factor = per_kg(self.from, &old)? / per_kg(self.to, &new)?;
-        let other = kilograms(crate::quantity::checked_mass(
+        let other = kilograms(checked_mass(
             "mass of the substitute",
             kilograms(kg * factor),
         )?);
@@ -348,7 +349,7 @@ impl Recipe {
                 what: equal.name(),
             });
         }
-        let mass = kilograms(crate::quantity::checked_mass(
+        let mass = kilograms(checked_mass(
             "mass of the substitute",
             kilograms(wanted / per_kg),
         )?);
@@ -358,12 +359,21 @@ impl Recipe {
                 .add(soak.liquid(), result.liquid * drained));
         }
         let mut other = soak.clone();
-        let dry = |lot: &Lot, m: Mass| {
+        // As much that is wet per dry marc as before, its own moisture included.
+        let dry_and_moist = |lot: &Lot, m: Mass| {
             let c = lot.contents(m);
-            c.mass().value - c.mass_of(Bulk::Water).value
+            let moist = c.mass_of(Bulk::Water).value;
+            (c.mass().value - moist, moist)
         };
-        let liquid = result.liquid * (dry(to, mass) / dry(soak.plant(), result.plant));
-        other.replace_plant(to, mass, liquid);
+        let wet_share = {
+            let c = soak.liquid().contents(kilograms(1.0));
+            (c.mass() - c.dry_residue()).value
+        };
+        let (old_dry, old_moist) = dry_and_moist(soak.plant(), result.plant);
+        let (new_dry, new_moist) = dry_and_moist(to, mass);
+        let wet = (result.liquid.value * wet_share + old_moist) * new_dry / old_dry;
+        let liquid = checked_mass("soak liquid", kilograms((wet - new_moist) / wet_share))?;
+        other.replace_plant(to, mass, kilograms(liquid));
         Ok(solution.extract(other))
     }
 }

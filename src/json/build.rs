@@ -13,7 +13,7 @@ use crate::quantity::{
 use crate::recipe::{
     Amount, BottlePlan, Extraction, Kit, Measure, Portion, Recipe, SheetOptions, Solution, Storage,
 };
-use crate::standards::reference_ink;
+use crate::standards::{reference_ink, reference_inks};
 
 impl BatchSpec {
     /// Lots, recipe and options, each checked by its own room.
@@ -57,7 +57,7 @@ impl BatchSpec {
             (Some(_), Some(_)) => {
                 return Err(JsonError::ExactlyOne {
                     place: "the batch".into(),
-                    fields: "\"scale_to_ml\" or \"bottles\"",
+                    fields: "\"scale_to_ml\" or \"bottles\" (or leave out both)",
                 });
             }
         };
@@ -108,7 +108,10 @@ impl Shelf {
                     name: spec.name.clone(),
                 });
             }
-            let lot = spec.lot(&shelf)?;
+            let lot = spec.lot(&shelf).map_err(|error| JsonError::InLot {
+                lot: spec.name.clone(),
+                error: Box::new(error),
+            })?;
             shelf.0.push(lot);
         }
         Ok(shelf)
@@ -157,6 +160,7 @@ impl LotSpec {
     fn describes_a_material(&self) -> bool {
         let estimates = [
             &self.purity,
+            &self.iron_content,
             &self.tannin,
             &self.gallic_acid,
             &self.galloyl_mmol_per_g,
@@ -177,6 +181,15 @@ impl LotSpec {
         let mut lot = Lot::of(id)?.named(self.name.clone());
         if let Some(e) = &self.purity {
             lot = lot.purity(e.value, e.u)?;
+        }
+        if let Some(e) = &self.iron_content {
+            if self.purity.is_some() {
+                return Err(JsonError::ExactlyOne {
+                    place: "the lot".into(),
+                    fields: "\"purity\" or \"iron_content\"",
+                });
+            }
+            lot = lot.iron_content(e.value, e.u)?;
         }
         if let Some(e) = &self.tannin {
             lot = lot.tannin(e.value, e.u)?;
@@ -249,6 +262,11 @@ impl IronInAcidSpec {
         }
         Ok(iron.react()?.lot)
     }
+}
+
+/// Identifiers for a message.
+fn listed<'a>(ids: impl Iterator<Item = &'a str>) -> String {
+    ids.collect::<Vec<_>>().join(", ")
 }
 
 /// The one amount that is given.
@@ -364,7 +382,7 @@ impl FormulateSpec {
                 let ink = reference_ink(id).ok_or_else(|| JsonError::UnknownWord {
                     field: "reference_ink",
                     value: id.clone(),
-                    allowed: "the identifiers of `standards::reference_inks`",
+                    allowed: listed(reference_inks().iter().map(|ink| ink.id)),
                 })?;
                 // The iron and the proportion; the rest is asked for by name,
                 // because it needs lots of its own.
@@ -475,14 +493,14 @@ impl StorageSpec {
                 .ok_or_else(|| JsonError::UnknownWord {
                     field: "closure",
                     value: id.clone(),
-                    allowed: "the identifiers of `oxidation::closures`",
+                    allowed: listed(closures().iter().map(|row| row.id)),
                 }),
             (None, (Some(id), Some(area), Some(thickness))) => {
                 let row = polymers().iter().find(|row| row.id == id).ok_or_else(|| {
                     JsonError::UnknownWord {
                         field: "wall_polymer",
                         value: id.clone(),
-                        allowed: "the identifiers of `oxidation::polymers`",
+                        allowed: listed(polymers().iter().map(|row| row.id)),
                     }
                 })?;
                 Ok(Closure::wall(

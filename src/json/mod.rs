@@ -94,11 +94,19 @@ pub enum JsonError {
         /// What was given.
         value: String,
         /// What is allowed.
-        allowed: &'static str,
+        allowed: String,
     },
     /// An input outside its range.
     #[error(transparent)]
     OutOfRange(#[from] OutOfRange),
+    /// A lot of this name that cannot be described.
+    #[error("lot {lot:?}: {error}")]
+    InLot {
+        /// The lot.
+        lot: String,
+        /// What is wrong with it.
+        error: Box<JsonError>,
+    },
     /// A lot that cannot be described.
     #[error(transparent)]
     Lot(#[from] LotError),

@@ -121,6 +121,9 @@ spec! {
         /// Mass fraction of the named substance; an acid's strength.
         #[serde(default)]
         purity: Option<EstimateSpec>,
+        /// Instead of purity: iron as the label declares it, mass fraction.
+        #[serde(default)]
+        iron_content: Option<EstimateSpec>,
         /// Tannin, mass fraction on the catalogue's basis.
         #[serde(default)]
         tannin: Option<EstimateSpec>,
@@ -290,6 +293,9 @@ spec! {
 
 spec! {
     /// Targets, given or taken from a published ink, and the chosen lots.
+    ///
+    /// Of a published ink only the iron and the proportion are taken: its
+    /// acid, gum, dye and preservative are asked for by their own fields.
     ///
     /// ```
     /// let like = r#"{ "volume_ml": 500, "reference_ink": "us_federal_writing_1935",

@@ -26,8 +26,11 @@ pub enum Ion {
     Potassium,
     Ammonium,
     Calcium,
+    #[cfg_attr(feature = "serde", serde(rename = "iron_ii"))]
     IronII,
+    #[cfg_attr(feature = "serde", serde(rename = "iron_iii"))]
     IronIII,
+    #[cfg_attr(feature = "serde", serde(rename = "copper_ii"))]
     CopperII,
     Zinc,
     Chloride,

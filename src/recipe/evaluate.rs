@@ -2,7 +2,8 @@
 
 use super::{Amount, ExtractionResult, Ingredient, Portion, Recipe, RecipeError, Solution};
 use crate::bench::{Lot, Material, StrengthU};
-use crate::composition::Composition;
+use crate::chem::constants::GREEN_VITRIOL;
+use crate::composition::{Balance, Composition, Criterion, Verdict};
 use crate::quantity::{
     Mass, Price, Share, Volume, checked_mass, checked_volume, kilograms, within,
 };
@@ -184,6 +185,36 @@ impl Evaluation<'_> {
         Some(RatioInterval::new(value, u))
     }
 
+    /// Green vitriol per galls by mass as they are weighed, the iron counted as
+    /// FeSO4·7H2O; `None` unless all the tannin comes from galls.
+    ///
+    /// The old rules of thumb mean weighed galls, with whatever the soak leaves
+    /// in them.
+    pub fn vitriol_per_galls(&self) -> Option<f64> {
+        let mut galls = 0.0;
+        for line in self.lines.iter().filter(|l| l.galloyl > 0.0) {
+            match line.lot.material() {
+                Some(Material::TanninSource(t)) if GALLS.contains(&t.id) => {
+                    galls += line.mass.value * line.reach;
+                }
+                _ => return None,
+            }
+        }
+        let ratio = self.composition.iron().value * GREEN_VITRIOL / galls;
+        (ratio > 0.0 && ratio.is_finite()).then_some(ratio)
+    }
+
+    /// What a criterion says of this ink: one that speaks of galls goes by the
+    /// galls weighed, where the tannin comes from them.
+    pub fn verdict(&self, criterion: &Criterion) -> Option<Verdict> {
+        match (criterion.measure, self.vitriol_per_galls()) {
+            (Balance::VitriolPerGalls, Some(weighed)) => {
+                criterion.verdict_at(weighed, &self.composition)
+            }
+            _ => criterion.verdict(&self.composition),
+        }
+    }
+
     /// The ink (or the stock solution) as a lot for another recipe: with its
     /// uncertainties, what it is made of, its cautions, and its price where
     /// everything had one.
@@ -286,6 +317,15 @@ impl Recipe {
         })
     }
 }
+
+/// The galls of the catalogue.
+const GALLS: &[&str] = &[
+    "aleppo_galls",
+    "chinese_galls",
+    "marble_galls",
+    "oak_apples",
+    "knopper_galls",
+];
 
 /// More than any ink has; keeps the pairwise comparison of lots short.
 const MAX_INGREDIENTS: usize = 512;
@@ -427,18 +467,25 @@ impl<'r> Line<'r> {
 
 /// Kilograms of a lot that an amount means.
 pub(crate) fn resolve(lot: &Lot, amount: Amount, part: Option<Mass>) -> Result<f64, RecipeError> {
+    let of_lot = |error| RecipeError::Amount {
+        lot: lot.name().to_string(),
+        error,
+    };
     let mass = match amount {
         Amount::Mass(m) => m,
-        Amount::Volume(v) => lot.mass_of(v)?,
+        Amount::Volume(v) => {
+            checked_volume("volume", v).map_err(of_lot)?;
+            lot.mass_of(v)?
+        }
         Amount::Parts(parts) => {
-            let parts = within("parts", parts, 0.0, 1e6, "")?;
+            let parts = within("parts", parts, 0.0, 1e6, "").map_err(of_lot)?;
             let part = part.ok_or_else(|| RecipeError::NoPartMass {
                 lot: lot.name().to_string(),
             })?;
             part * parts
         }
     };
-    Ok(checked_mass("mass", mass)?)
+    checked_mass("mass", mass).map_err(of_lot)
 }
 
 /// Lets a liquid through.

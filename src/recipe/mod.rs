@@ -121,6 +121,14 @@ pub enum RecipeError {
         /// How many are needed.
         needed: usize,
     },
+    /// An amount of a lot outside its range.
+    #[error("{lot:?}: {error}")]
+    Amount {
+        /// The lot.
+        lot: String,
+        /// What is wrong with its amount.
+        error: OutOfRange,
+    },
     /// An input outside its range.
     #[error(transparent)]
     OutOfRange(#[from] OutOfRange),

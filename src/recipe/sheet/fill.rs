@@ -47,7 +47,7 @@ impl BatchSheet {
             iron_per_galloyl: made.iron_per_galloyl(),
             plant_per_iron_salt: made.plant_per_iron_salt(),
             ratios: made.composition.ratios(),
-            verdicts: verdicts(&made.composition),
+            verdicts: verdicts(&made),
             rounding: match (kit, &rounding) {
                 (Some(kit), Some(r)) => Some(rounding_summary(recipe, kit, r)?),
                 _ => None,
@@ -104,8 +104,13 @@ fn steps(
         let volume = solution.map_or(made.composition.volume(), |s| s.made.volume());
         let instruction = match solution {
             Some(s) => {
-                let mut here = made.lines.iter().filter(|l| l.solution == index);
-                text::instruction(s, &lines, here.any(is_tea))
+                let here = || made.lines.iter().filter(|l| l.solution == index);
+                let pot = text::Pot {
+                    tea: here().any(is_tea),
+                    wet: here().any(|l| l.lot.is_liquid()),
+                    acid: here().any(|l| matches!(l.lot.material(), Some(Material::Acid(_)))),
+                };
+                text::instruction(s, &lines, &pot)
             }
             None => text::final_instruction(&made.composition, last, !lines.is_empty()),
         };
@@ -183,7 +188,10 @@ fn take(line: &Line, tool: Option<&RoundedLine>, kit: Option<&Kit>) -> String {
 
 fn stated(amount: Option<Amount>) -> String {
     match amount {
-        Some(Amount::Parts(p)) => format!("{} parts", text::trimmed(p)),
+        Some(Amount::Parts(p)) => match p {
+            1.0 => "1 part".to_string(),
+            p => format!("{} parts", text::trimmed(p)),
+        },
         _ => String::new(),
     }
 }
@@ -226,11 +234,12 @@ fn ink(made: &Evaluation) -> SheetInk {
     }
 }
 
-fn verdicts(c: &Composition) -> Vec<SheetVerdict> {
+fn verdicts(made: &Evaluation) -> Vec<SheetVerdict> {
+    let c = &made.composition;
     criteria()
         .iter()
         .filter_map(|k| {
-            let verdict = k.verdict(c)?;
+            let verdict = made.verdict(k)?;
             Some(SheetVerdict {
                 criterion: k.id,
                 name: k.name,
@@ -295,6 +304,7 @@ fn oxygen(c: &Composition, options: &SheetOptions) -> Result<Option<SheetOxygen>
         closure: storage.closure.name.to_string(),
         opened_every_days: storage.opened_every.map(|t| t.in_days()),
         air_exchanged_percent: storage.air_exchanged.as_percent(),
+        drawn_ml: storage.drawn_per_opening.in_milliliters(),
         iron_ii_mmol: b.iron_ii.in_millimoles(),
         oxygen_at_filling_mmol: (b.oxygen_headspace + b.oxygen_dissolved).in_millimoles(),
         share_after_filling_percent: b.share_after_filling.as_percent(),
@@ -363,6 +373,10 @@ fn comparison(
         mass_g: grams_of_it(&new) - grams_of_it(old),
         equal,
         note: across_classes(old, name, lot),
+        volume_before_ml: a.volume().in_milliliters(),
+        volume_after_ml: b.volume().in_milliliters(),
+        iron_before_g_per_l: a.iron_mass_concentration().in_grams_per_liter(),
+        iron_after_g_per_l: b.iron_mass_concentration().in_grams_per_liter(),
         strong_acid_mmol_per_l: change(Composition::strong_acid),
         volatile_acid_mmol_per_l: change(Composition::volatile_acid),
         fixed_acid_mmol_per_l: change(Composition::fixed_acid),

@@ -69,18 +69,18 @@ pub struct Storage {
 }
 
 impl Default for Storage {
-    /// A year on a shelf at 20 °C and sea level, sealed glass, never opened;
-    /// a fifth of the iron(II) lost is too much.
+    /// A year on a shelf at 25 °C and sea level, sealed glass, never opened;
+    /// a tenth of the iron(II) lost is too much: as [`Bottle::builder`](crate::oxidation::Bottle::builder).
     fn default() -> Self {
         Storage {
             opened_every: None,
             air_exchanged: Share::new(0.3).unwrap_or(Share::ONE),
             drawn_per_opening: milliliters(0.0),
             kept_for: crate::quantity::days(365.25),
-            temperature: celsius(20.0),
+            temperature: celsius(25.0),
             pressure: kilopascals(101.325),
             closure: Closure::SEALED_GLASS,
-            stated_share: Share::new(0.2).unwrap_or(Share::ONE),
+            stated_share: Share::new(0.1).unwrap_or(Share::ONE),
         }
     }
 }

@@ -391,6 +391,8 @@ sheet_struct! {
         opened_every_days: Option<f64>,
         /// Share of the headspace air replaced at an opening, %.
         air_exchanged_percent: f64,
+        /// Ink taken out at an opening.
+        drawn_ml: f64,
         /// Iron(II) in the bottle.
         iron_ii_mmol: f64,
         /// Oxygen in the headspace and dissolved at filling.
@@ -486,6 +488,14 @@ sheet_struct! {
         equal: Equal,
         /// What to think of the comparison; empty when nothing.
         note: String,
+        /// Volume of the batch, before.
+        volume_before_ml: f64,
+        /// And after.
+        volume_after_ml: f64,
+        /// Metallic iron, before.
+        iron_before_g_per_l: f64,
+        /// And after.
+        iron_after_g_per_l: f64,
         /// Change of strong acid.
         strong_acid_mmol_per_l: f64,
         /// Change of the acid that evaporates.

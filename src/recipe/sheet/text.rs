@@ -57,8 +57,15 @@ pub(super) fn counted(n: f64, what: &str) -> String {
     format!("{n:.0} {what}{plural}")
 }
 
+/// What is in a pot, as far as its handling goes.
+pub(super) struct Pot {
+    pub(super) tea: bool,
+    pub(super) wet: bool,
+    pub(super) acid: bool,
+}
+
 /// What to do with the things of one solution.
-pub(super) fn instruction(made: &SolutionMade, lines: &[SheetLine], tea: bool) -> String {
+pub(super) fn instruction(made: &SolutionMade, lines: &[SheetLine], pot: &Pot) -> String {
     let mut out = Vec::new();
     let has = |kind| lines.iter().any(|l| l.kind == kind);
     if has(LineKind::Plant) {
@@ -67,7 +74,7 @@ pub(super) fn instruction(made: &SolutionMade, lines: &[SheetLine], tea: bool) -
             .iter()
             .map(|e| e.liquor.volume().in_milliliters())
             .sum();
-        let how = if tea {
+        let how = if pot.tea {
             "Pour the water on boiling, leave it five minutes"
         } else {
             "Crush the plant matter, soak it covered for about a day"
@@ -80,7 +87,12 @@ pub(super) fn instruction(made: &SolutionMade, lines: &[SheetLine], tea: bool) -
         out.push(if has(LineKind::Plant) {
             "Stir in the rest; what dissolves slowly likes the liquor warm.".to_string()
         } else {
-            "Dissolve; acid goes into the water, slowly.".to_string()
+            match (pot.wet, pot.acid) {
+                (true, true) => "Dissolve; acid goes into the water, slowly.",
+                (true, false) => "Dissolve.",
+                (false, _) => "Mix; it dissolves when the whole is filled up.",
+            }
+            .to_string()
         });
     }
     if has(LineKind::MakeUp) {
@@ -221,7 +233,8 @@ impl BatchSheet {
         )?;
         let acid = ink.strong_acid_mmol_per_l;
         if acid < -0.05 {
-            row(f, "base left over", format!("{:.1} mmol/L", -acid))?;
+            let words = format!("{acid:.1} mmol/L: a base left over");
+            row(f, "strong acid, balance", words)?;
         } else {
             row(
                 f,
@@ -243,6 +256,7 @@ impl BatchSheet {
             format!(
                 "up to {:.0} mmol/L more, set free as iron binds tannin",
                 2.0 * (ink.iron_ii_mmol_per_l + ink.iron_iii_mmol_per_l)
+                    .min(ink.galloyl_mmol_per_l)
             ),
         )?;
         for (name, g_per_l) in [
@@ -261,7 +275,13 @@ impl BatchSheet {
 
     fn write_proportion(&self, f: &mut Formatter<'_>) -> Result {
         let Some(ratio) = &self.iron_per_galloyl else {
-            return Ok(());
+            return match self.plant_per_iron_salt {
+                Some(ratio) => {
+                    heading(f, "Iron against tannin")?;
+                    writeln!(f, "  plant : salt as weighed   {ratio:.2}")
+                }
+                None => Ok(()),
+            };
         };
         heading(f, "Iron against tannin")?;
         writeln!(
@@ -346,9 +366,14 @@ fn write_oxygen(f: &mut Formatter<'_>, o: &SheetOxygen) -> Result {
     )?;
     let opened = match o.opened_every_days {
         Some(days) => format!(
-            "opened every {} days with {:.0} % of the air exchanged",
+            "opened every {} days with {:.0} % of the air exchanged and {} taken out",
             trimmed(days),
-            o.air_exchanged_percent
+            o.air_exchanged_percent,
+            if o.drawn_ml > 0.0 {
+                format!("{} mL", trimmed(o.drawn_ml))
+            } else {
+                "no ink (a bottle in use empties, and lets in more air)".to_string()
+            }
         ),
         None => "never opened".to_string(),
     };
@@ -401,6 +426,24 @@ fn write_comparison(f: &mut Formatter<'_>, c: &Comparison, currency: &str) -> Re
     writeln!(f, "  take {} of it, at equal {kept}", mass(c.mass_g, 2))?;
     if !c.note.is_empty() {
         paragraph(f, "  ", &c.note)?;
+    }
+    for (name, before, after, unit, digits) in [
+        ("volume", c.volume_before_ml, c.volume_after_ml, "mL", 0),
+        (
+            "iron",
+            c.iron_before_g_per_l,
+            c.iron_after_g_per_l,
+            "g/L",
+            2,
+        ),
+    ] {
+        // Half a per cent is within the accuracy of any volume here.
+        if (after - before).abs() > 0.005 * before {
+            writeln!(
+                f,
+                "  {name:<26}{before:.digits$} becomes {after:.digits$} {unit}"
+            )?;
+        }
     }
     if let (Some(a), Some(b)) = (&c.ratio_before, &c.ratio_after) {
         writeln!(
