@@ -5,12 +5,14 @@
 //! that comes with the water, gallic acid that comes with the galls) are all
 //! in it. Choosing among many lots is another, later question.
 
+mod choice;
 mod linear;
 mod substitute;
 mod targets;
 
+pub use choice::{Choice, Formulated, Soak};
 pub use substitute::{Equal, Substitution, Swap, SwapEffects};
-pub use targets::{Choice, Formulated, Soak, Targets};
+pub use targets::Targets;
 
 use crate::bench::LotError;
 use crate::quantity::OutOfRange;

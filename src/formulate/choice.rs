@@ -1,0 +1,362 @@
+//! Chosen lots, and the amounts that follow from the targets.
+
+use super::linear::System;
+use super::targets::Target;
+use super::{FormulateError, Targets};
+use crate::bench::Lot;
+use crate::composition::Composition;
+use crate::quantity::{Estimate, Mass, ReadVolume, grams, kilograms, within};
+use crate::recipe::{DEFAULT_HOLD_UP, Extraction, Recipe, RecipeError, Solution};
+
+/// How plant matter is to be soaked.
+///
+/// ```
+/// use ferrogall::formulate::Soak;
+/// let pressed = Soak::default().water_per_plant(12.0)?.holding_back(1.2)?;
+/// # let _ = pressed;
+/// # Ok::<(), ferrogall::quantity::OutOfRange>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Soak {
+    water_per_plant: f64,
+    yield_share: Option<Estimate>,
+    hold_up: f64,
+}
+
+impl Default for Soak {
+    /// Ten times its weight of water, default yield and hold-up.
+    fn default() -> Self {
+        Soak {
+            water_per_plant: 10.0,
+            yield_share: None,
+            hold_up: DEFAULT_HOLD_UP.0.typical,
+        }
+    }
+}
+
+impl Soak {
+    /// Grams of liquid per gram of plant, 0.1 to 1000.
+    ///
+    /// # Errors
+    /// [`OutOfRange`](crate::quantity::OutOfRange).
+    pub fn water_per_plant(mut self, ratio: f64) -> Result<Self, crate::quantity::OutOfRange> {
+        self.water_per_plant = within("water per plant", ratio, 0.1, 1000.0, "g/g")?;
+        Ok(self)
+    }
+
+    /// See [`Extraction::yielding`].
+    ///
+    /// # Errors
+    /// [`OutOfRange`](crate::quantity::OutOfRange).
+    pub fn yielding(mut self, share: f64, u: f64) -> Result<Self, crate::quantity::OutOfRange> {
+        within("yield", share, 0.0, 1.0, "")?;
+        self.yield_share = Some(Estimate::new(share, u)?);
+        Ok(self)
+    }
+
+    /// See [`Extraction::holding_back`].
+    ///
+    /// # Errors
+    /// [`OutOfRange`](crate::quantity::OutOfRange).
+    pub fn holding_back(
+        mut self,
+        grams_per_gram: f64,
+    ) -> Result<Self, crate::quantity::OutOfRange> {
+        self.hold_up = within("hold-up", grams_per_gram, 0.0, 20.0, "g/g")?;
+        Ok(self)
+    }
+
+    fn extraction(
+        &self,
+        plant: &Lot,
+        mass: Mass,
+        water: &Lot,
+    ) -> Result<Extraction, FormulateError> {
+        let soak = Extraction::new(plant, mass, water, mass * self.water_per_plant)
+            .holding_back(self.hold_up)?;
+        Ok(match self.yield_share {
+            Some(e) => soak.yielding(e.value(), e.u())?,
+            None => soak,
+        })
+    }
+}
+
+/// The lots chosen from the shelf, one for each target.
+///
+/// ```
+/// use ferrogall::bench::Lot;
+/// use ferrogall::formulate::{Choice, Targets};
+/// use ferrogall::quantity::*;
+///
+/// let choice = Choice::new(
+///     &Lot::of("iron_ii_chloride_tetrahydrate")?.build()?,
+///     &Lot::of("tannic_acid")?.build()?,
+///     &Lot::of("distilled_water")?.build()?,
+/// );
+/// let targets = Targets::new(milliliters(250.0), moles_per_liter(0.054), 0.6)?;
+/// let formulated = choice.formulate(&targets)?;
+/// let ink = formulated.recipe.evaluate()?.composition;
+/// assert!((ink.concentration(ink.iron_ii()).in_moles_per_liter() - 0.054).abs() < 1e-12);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Choice {
+    iron: Lot,
+    tannin: Lot,
+    water: Lot,
+    soak: Soak,
+    gallic_acid: Option<Lot>,
+    gum: Option<Lot>,
+    acid: Option<Lot>,
+    dye: Option<Lot>,
+    preservative: Option<Lot>,
+}
+
+/// Amounts that meet the targets.
+///
+/// ```
+/// # use ferrogall::bench::Lot;
+/// # use ferrogall::formulate::{Choice, Targets};
+/// # use ferrogall::quantity::*;
+/// # let choice = Choice::new(&Lot::of("iron_ii_sulfate_heptahydrate")?.build()?,
+/// #     &Lot::of("tannic_acid")?.build()?, &Lot::of("distilled_water")?.build()?);
+/// let made = choice.formulate(&Targets::new(liters(1.0), moles_per_liter(0.05395), 0.606)?)?;
+/// assert_eq!(made.amounts.len(), 3); // iron, tannin, water
+/// assert!((made.amounts[0].1.in_grams() - 15.0).abs() < 0.01);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct Formulated {
+    /// A recipe ready to evaluate, scale and print.
+    pub recipe: Recipe,
+    /// Name and mass of each chosen lot, water last; the water a plant soaks
+    /// in is not in the last figure but in the recipe.
+    pub amounts: Vec<(String, Mass)>,
+}
+
+impl Choice {
+    /// The three lots no ink goes without.
+    pub fn new(iron: &Lot, tannin: &Lot, water: &Lot) -> Choice {
+        Choice {
+            iron: iron.clone(),
+            tannin: tannin.clone(),
+            water: water.clone(),
+            soak: Soak::default(),
+            gallic_acid: None,
+            gum: None,
+            acid: None,
+            dye: None,
+            preservative: None,
+        }
+    }
+
+    /// How to soak the tannin lot if it is plant matter.
+    #[must_use]
+    pub fn soaked(mut self, soak: Soak) -> Self {
+        self.soak = soak;
+        self
+    }
+
+    /// A gallic acid lot beside the tannin, for a target gallic share.
+    #[must_use]
+    pub fn gallic_acid(mut self, lot: &Lot) -> Self {
+        self.gallic_acid = Some(lot.clone());
+        self
+    }
+
+    /// A gum lot.
+    #[must_use]
+    pub fn gum(mut self, lot: &Lot) -> Self {
+        self.gum = Some(lot.clone());
+        self
+    }
+
+    /// An acid (or base) lot.
+    #[must_use]
+    pub fn acid(mut self, lot: &Lot) -> Self {
+        self.acid = Some(lot.clone());
+        self
+    }
+
+    /// A dye lot.
+    #[must_use]
+    pub fn dye(mut self, lot: &Lot) -> Self {
+        self.dye = Some(lot.clone());
+        self
+    }
+
+    /// A preservative lot.
+    #[must_use]
+    pub fn preservative(mut self, lot: &Lot) -> Self {
+        self.preservative = Some(lot.clone());
+        self
+    }
+
+    /// Solves for the amounts.
+    ///
+    /// # Errors
+    /// [`FormulateError`]: a target without a lot or the other way round, lots
+    /// that cannot meet a target, or a target that would need less than
+    /// nothing of a lot.
+    pub fn formulate(&self, targets: &Targets) -> Result<Formulated, FormulateError> {
+        let unknowns = self.unknowns(targets)?;
+        let mut system = System::new(unknowns.len());
+        for (row, unknown) in unknowns.iter().enumerate() {
+            system.want(row, targets.wanted(unknown.target).unwrap_or(0.0));
+            for (column, other) in unknowns.iter().enumerate() {
+                system.set(row, column, unknown.target.held_by(&other.per_kg));
+            }
+        }
+        let x = system.solve().map_err(|row| FormulateError::Undetermined {
+            target: unknowns.get(row).map_or("volume", |u| u.target.name()),
+        })?;
+        let whole: f64 = x[..unknowns.len()].iter().map(|m| m.abs()).sum();
+        let mut masses = Vec::with_capacity(unknowns.len());
+        for (unknown, &kg) in unknowns.iter().zip(&x) {
+            let target = unknown.target.name();
+            if !kg.is_finite() {
+                return Err(FormulateError::Undetermined { target });
+            }
+            if kg > crate::quantity::MAX_MASS_KG {
+                return Err(FormulateError::TooMuch {
+                    target,
+                    lot: unknown.lot.name().to_string(),
+                    mass_g: kg * 1e3,
+                });
+            }
+            // Rounding error of a lot that is not needed is not a shortage.
+            if kg < -1e-12 * whole {
+                return Err(FormulateError::LessThanNothing {
+                    target,
+                    lot: unknown.lot.name().to_string(),
+                    mass_g: kg * 1e3,
+                });
+            }
+            masses.push((unknown.target, unknown.lot, kilograms(kg.max(0.0))));
+        }
+        Ok(Formulated {
+            recipe: self.recipe(targets, &masses)?,
+            amounts: masses
+                .iter()
+                .map(|(_, lot, m)| (lot.name().to_string(), *m))
+                .collect(),
+        })
+    }
+
+    /// Only the tannin may be plant matter, and water must pour.
+    fn refuse_misplaced_lots(&self) -> Result<(), FormulateError> {
+        let optional = [
+            &self.gallic_acid,
+            &self.gum,
+            &self.acid,
+            &self.dye,
+            &self.preservative,
+        ];
+        let others = optional.into_iter().flatten().chain([&self.iron]);
+        if let Some(plant) = others.into_iter().find(|lot| lot.is_plant()) {
+            return Err(RecipeError::NeedsExtraction {
+                lot: plant.name().to_string(),
+            }
+            .into());
+        }
+        Ok(crate::recipe::must_pour(&self.water)?)
+    }
+
+    /// One unknown mass for each target, water last.
+    fn unknowns(&self, targets: &Targets) -> Result<Vec<Unknown<'_>>, FormulateError> {
+        self.refuse_misplaced_lots()?;
+        let one = kilograms(1.0);
+        let tannin = if self.tannin.is_plant() {
+            self.soak
+                .extraction(&self.tannin, one, &self.water)?
+                .run(None)?
+                .liquor
+        } else {
+            self.tannin.contents(one)
+        };
+        let optional = [
+            (Target::GallicAcid, &self.gallic_acid),
+            (Target::Gum, &self.gum),
+            (Target::Acid, &self.acid),
+            (Target::Dye, &self.dye),
+            (Target::Preservative, &self.preservative),
+        ];
+        let mut out = vec![
+            Unknown::whole(Target::Iron, &self.iron),
+            Unknown {
+                target: Target::Galloyl,
+                lot: &self.tannin,
+                per_kg: tannin,
+            },
+        ];
+        for (target, lot) in optional {
+            match (lot, targets.wanted(target)) {
+                (Some(lot), Some(_)) => out.push(Unknown::whole(target, lot)),
+                (None, None) => {}
+                (None, Some(_)) => {
+                    return Err(FormulateError::NoLotFor {
+                        target: target.name(),
+                    });
+                }
+                (Some(lot), None) => {
+                    return Err(FormulateError::NoTargetFor {
+                        lot: lot.name().to_string(),
+                        target: target.name(),
+                    });
+                }
+            }
+        }
+        out.push(Unknown::whole(Target::Volume, &self.water));
+        Ok(out)
+    }
+
+    /// Tannin and gum in one pot, iron and the rest in another, poured
+    /// together and made up: the customary order.
+    fn recipe(
+        &self,
+        targets: &Targets,
+        masses: &[(Target, &Lot, Mass)],
+    ) -> Result<Recipe, FormulateError> {
+        let mut tannin = Solution::new("tannin solution");
+        let mut iron = Solution::new("iron solution");
+        // Both pots get water to dissolve in; the rest fills up.
+        let water = masses.last().map_or(grams(0.0), |(_, _, m)| *m);
+        for &(target, lot, mass) in masses {
+            match target {
+                Target::Galloyl if lot.is_plant() => {
+                    tannin = tannin.extract(self.soak.extraction(lot, mass, &self.water)?);
+                }
+                Target::Galloyl => tannin = tannin.add(&self.water, water * 0.5).add(lot, mass),
+                // The larger pot: preservatives and gallic acid hardly dissolve.
+                Target::GallicAcid | Target::Gum | Target::Dye | Target::Preservative => {
+                    tannin = tannin.add(lot, mass);
+                }
+                Target::Iron => iron = iron.add(&self.water, water * 0.3).add(lot, mass),
+                Target::Acid => iron = iron.add(lot, mass),
+                Target::Volume => {}
+            }
+        }
+        let title = format!("{:.0} mL of ink", targets.volume().in_milliliters());
+        Ok(Recipe::new(title)
+            .with(tannin)
+            .with(iron)
+            .make_up(&self.water, targets.volume()))
+    }
+}
+
+struct Unknown<'a> {
+    target: Target,
+    lot: &'a Lot,
+    per_kg: Composition,
+}
+
+impl<'a> Unknown<'a> {
+    fn whole(target: Target, lot: &'a Lot) -> Unknown<'a> {
+        Unknown {
+            target,
+            lot,
+            per_kg: lot.contents(grams(1000.0)),
+        }
+    }
+}
