@@ -210,26 +210,18 @@ pub fn find(id: &str) -> Option<Material> {
     materials().find(|material| material.id() == id)
 }
 
-/// The material whose identifier shares most words with what was asked for
-/// ("sulphate" is read as "sulfate"); the first of equals.
-pub(super) fn nearest(asked: &str) -> Option<&'static str> {
+/// The materials whose identifiers share most words with what was asked for
+/// ("sulphate" is read as "sulfate"), eight at most. Which of the hydrates is
+/// meant is for the maker to say.
+pub(super) fn nearest(asked: &str) -> Vec<&'static str> {
     let asked = asked.chars().take(64).collect::<String>().to_lowercase();
     let asked = asked.replace("sulph", "sulf");
     let words: Vec<&str> = asked
         .split(|c: char| !c.is_alphanumeric())
         .filter(|w| w.len() > 1)
         .collect();
-    let shared = |id: &str| {
-        let of_id = id.split('_').filter(|w| words.contains(w)).count();
-        // Of those that share as many words, the shorter identifier is nearer.
-        (of_id, core::cmp::Reverse(id.len()))
-    };
-    let mut best: Option<&'static str> = None;
-    for m in materials() {
-        let better = best.is_none_or(|b| shared(m.id()) > shared(b));
-        if shared(m.id()).0 > 0 && better {
-            best = Some(m.id());
-        }
-    }
-    best
+    let shared = |id: &str| id.split('_').filter(|w| words.contains(w)).count();
+    let most = materials().map(|m| shared(m.id())).max().unwrap_or(0);
+    let near = materials().map(|m| m.id()).filter(|id| shared(id) == most);
+    near.take(if most > 0 { 8 } else { 0 }).collect()
 }

@@ -17,12 +17,12 @@ use std::sync::Arc;
 #[non_exhaustive]
 pub enum LotError {
     /// No catalogue row has this identifier.
-    #[error("no material is called {id:?}{}", nearest.map_or(String::new(), |n| format!("; the nearest is {n:?}")))]
+    #[error("no material is called {id:?}{}", near(nearest))]
     UnknownMaterial {
         /// What was asked for.
         id: String,
-        /// The identifier that shares most words with it, if any does.
-        nearest: Option<&'static str>,
+        /// The identifiers that share most words with it, if any do.
+        nearest: Vec<&'static str>,
     },
     /// The setting says nothing about this kind of material.
     #[error("{setting} does not apply to {material}")]
@@ -55,6 +55,15 @@ pub enum LotError {
     /// A solution outside the range of its density table.
     #[error(transparent)]
     Chem(#[from] ChemError),
+}
+
+/// What might have been meant, for a message.
+fn near(ids: &[&str]) -> String {
+    if ids.is_empty() {
+        String::new()
+    } else {
+        format!("; near it are {}", ids.join(", "))
+    }
 }
 
 /// Where a lot comes from.
