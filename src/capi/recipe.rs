@@ -7,7 +7,7 @@ use super::status::{FGALL_NO_SOLUTION, FgallStatus};
 use super::strings::text;
 use crate::bench::Lot;
 use crate::quantity::{Share, within};
-use crate::recipe::{Amount, Extraction, Portion, Recipe, Solution};
+use crate::recipe::{Amount, Extraction, Portion, Recipe, Solution, must_go_in_whole, must_pour};
 use core::ffi::c_char;
 
 /// A recipe: solutions made separately, poured together, and made up to a
@@ -121,7 +121,10 @@ pub unsafe extern "C" fn fgall_recipe_add_mass(
     unsafe {
         guard(error, || {
             let mass = mass("mass_g", mass_g)?;
-            with_lot(recipe, shelf, lot, |r, lot| r.change(|s| s.add(lot, mass)))
+            with_lot(recipe, shelf, lot, |r, lot| {
+                must_go_in_whole(lot)?;
+                r.change(|s| s.add(lot, mass))
+            })
         })
     }
 }
@@ -140,6 +143,7 @@ pub unsafe extern "C" fn fgall_recipe_add_volume(
         guard(error, || {
             let volume = volume("volume_ml", volume_ml)?;
             with_lot(recipe, shelf, lot, |r, lot| {
+                must_go_in_whole(lot)?;
                 r.change(|s| s.add(lot, volume))
             })
         })
@@ -160,7 +164,10 @@ pub unsafe extern "C" fn fgall_recipe_add_parts(
     unsafe {
         guard(error, || {
             let parts = Amount::Parts(within("parts", parts, 0.0, 1e6, "")?);
-            with_lot(recipe, shelf, lot, |r, lot| r.change(|s| s.add(lot, parts)))
+            with_lot(recipe, shelf, lot, |r, lot| {
+                must_go_in_whole(lot)?;
+                r.change(|s| s.add(lot, parts))
+            })
         })
     }
 }
@@ -268,6 +275,7 @@ pub unsafe extern "C" fn fgall_recipe_make_up_solution(
         guard(error, || {
             let volume = volume("volume_ml", volume_ml)?;
             with_lot(recipe, shelf, lot, |r, lot| {
+                must_pour(lot)?;
                 r.change(|s| s.make_up(lot, volume))
             })
         })
@@ -336,6 +344,7 @@ pub unsafe extern "C" fn fgall_recipe_make_up(
         guard(error, || {
             let volume = volume("volume_ml", volume_ml)?;
             with_lot(recipe, shelf, lot, |r, lot| {
+                must_pour(lot)?;
                 r.recipe.make_up = Some((lot.clone(), volume));
                 Ok(())
             })

@@ -61,21 +61,63 @@ spec! {
     }
 }
 
-spec! {
-    /// A value with its standard uncertainty (k = 1).
-    ///
-    /// ```
-    /// let e: ferrogall::json::EstimateSpec = serde_json::from_str(r#"{ "value": 0.9 }"#)?;
-    /// assert_eq!(e.u, 0.0);
-    /// # Ok::<(), serde_json::Error>(())
-    /// ```
-    EstimateSpec {
-        /// The value.
-        value: f64,
-        /// Its standard uncertainty.
-        #[serde(default)]
-        u: f64,
+/// A value with its standard uncertainty (k = 1); a bare number is taken as exact.
+///
+/// ```
+/// use ferrogall::json::EstimateSpec;
+/// let exact: EstimateSpec = serde_json::from_str("0.9")?;
+/// let known: EstimateSpec = serde_json::from_str(r#"{ "value": 0.9, "u": 0.02 }"#)?;
+/// assert_eq!((exact.value, exact.u, known.u), (0.9, 0.0, 0.02));
+/// # Ok::<(), serde_json::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct EstimateSpec {
+    /// The value.
+    pub value: f64,
+    /// Its standard uncertainty.
+    pub u: f64,
+}
+
+impl<'de> serde::Deserialize<'de> for EstimateSpec {
+    fn deserialize<D: serde::Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        from.deserialize_any(EstimateVisitor)
     }
+}
+
+struct EstimateVisitor;
+
+impl<'de> serde::de::Visitor<'de> for EstimateVisitor {
+    type Value = EstimateSpec;
+
+    fn expecting(&self, f: &mut core::fmt::Formatter) -> core::fmt::Result {
+        f.write_str("a number, or an object with \"value\" and \"u\"")
+    }
+
+    fn visit_f64<E>(self, value: f64) -> Result<EstimateSpec, E> {
+        Ok(EstimateSpec { value, u: 0.0 })
+    }
+
+    fn visit_u64<E: serde::de::Error>(self, value: u64) -> Result<EstimateSpec, E> {
+        self.visit_f64(value as f64)
+    }
+
+    fn visit_i64<E: serde::de::Error>(self, value: i64) -> Result<EstimateSpec, E> {
+        self.visit_f64(value as f64)
+    }
+
+    fn visit_map<A: serde::de::MapAccess<'de>>(self, map: A) -> Result<EstimateSpec, A::Error> {
+        let object = serde::de::value::MapAccessDeserializer::new(map);
+        let Object { value, u } = serde::Deserialize::deserialize(object)?;
+        Ok(EstimateSpec { value, u })
+    }
+}
+
+#[derive(serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Object {
+    value: f64,
+    #[serde(default)]
+    u: f64,
 }
 
 spec! {

@@ -82,11 +82,7 @@ impl<'r> Pot<'r> {
         for ingredient in &solution.ingredients {
             match ingredient {
                 Ingredient::Lot { lot, amount } => {
-                    if lot.is_plant() {
-                        return Err(RecipeError::NeedsExtraction {
-                            lot: lot.name().to_string(),
-                        });
-                    }
+                    must_go_in_whole(lot)?;
                     let mass = kilograms(resolve(lot, *amount, part)?);
                     made.add_scaled(&lot.contents(mass), 1.0);
                     self.lines.push(Line::whole(
@@ -166,6 +162,16 @@ pub(crate) fn resolve(lot: &Lot, amount: Amount, part: Option<Mass>) -> Result<f
         }
     };
     checked_mass("mass", mass).map_err(of_lot)
+}
+
+/// Lets everything through but plant matter.
+pub(crate) fn must_go_in_whole(lot: &Lot) -> Result<(), RecipeError> {
+    if lot.is_plant() {
+        return Err(RecipeError::NeedsExtraction {
+            lot: lot.name().to_string(),
+        });
+    }
+    Ok(())
 }
 
 /// Lets a liquid through.

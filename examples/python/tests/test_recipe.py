@@ -46,6 +46,20 @@ class Work(unittest.TestCase):
     def setUp(self):
         self.room = Workshop()
 
+    def test_plant_matter_and_solids_are_refused_where_they_do_not_belong(self):
+        room, recipe = self.room, Recipe("galls")
+        recipe.begin_solution("pot")
+        with self.assertRaises(ferrogall.FerrogallError) as caught:
+            recipe.add(room.galls, mass_g=50.0)
+        self.assertEqual(caught.exception.status, ferrogall.Status.NEEDS_EXTRACTION)
+        with self.assertRaises(ferrogall.FerrogallError) as caught:
+            recipe.make_up(room.vitriol, volume_ml=500.0)
+        self.assertEqual(caught.exception.status, ferrogall.Status.NOT_A_LIQUID)
+        # The recipe is as it was: it can be filled and worked out.
+        recipe.add(room.vitriol, mass_g=5.0)
+        recipe.make_up(room.water, volume_ml=500.0)
+        self.assertAlmostEqual(recipe.evaluate().volume_ml, 500.0, places=9)
+
     def test_lines(self):
         room, recipe = self.room, Recipe("galls")
         recipe.begin_solution("liquor")
