@@ -1618,9 +1618,9 @@ FgallStatus fgall_recipe_reference_new(const char *ink,
                                        FgallRecipe **recipe,
                                        FgallError *error);
 
-// A published ink made from chosen lots instead of pure materials. Its gallic
-// share is kept only if a gallic acid lot is chosen; every other target it has
-// (gum, acid, dye, preservative) wants its lot. `soak` may be NULL.
+// A published ink made from chosen lots instead of pure materials: its iron and
+// proportion, and what a lot is chosen for of its gallic share, gum, acid, dye
+// and preservative. The rest is left out. `soak` may be NULL.
 // fgall_recipe_free() the recipe.
 FgallStatus fgall_recipe_formulate_like_new(const FgallShelf *shelf,
                                             const FgallChoice *choice,

@@ -29,8 +29,9 @@
 //!
 //! // A quarter of a litre with the iron and the proportion of a published ink.
 //! let published = reference_ink("us_federal_writing_1935").ok_or("no such ink")?;
-//! let targets = published.targets(milliliters(250.0), 1.0)?.iron_and_tannin_only();
-//! let recipe = Choice::new(&vitriol, &tannic_acid, &water).formulate(&targets)?.recipe;
+//! let choice = Choice::new(&vitriol, &tannic_acid, &water);
+//! let targets = choice.reachable(&published.targets(milliliters(250.0), 1.0)?);
+//! let recipe = choice.formulate(&targets)?.recipe;
 //!
 //! let ink = recipe.evaluate()?.composition;
 //! assert!((ink.iron_mass_concentration().in_grams_per_liter() - 3.013).abs() < 0.001);

@@ -3,9 +3,11 @@
 #![cfg(feature = "serde")]
 
 use ferrogall::bench::Lot;
+use ferrogall::formulate::Choice;
 use ferrogall::json::{BatchSpec, JsonError, batch_from_json, sheet_from_json};
 use ferrogall::quantity::*;
 use ferrogall::recipe::{Extraction, Recipe, Solution};
+use ferrogall::standards::reference_ink;
 use proptest::prelude::*;
 use serde_json::Value;
 
@@ -76,6 +78,93 @@ fn json_and_rust_are_one() {
         .make_up(&water, milliliters(100.0));
     assert_eq!(batch.recipe, recipe);
     assert_eq!(batch.recipe.evaluate().unwrap(), recipe.evaluate().unwrap());
+}
+
+/// A published ink from any set of chosen lots: what has a lot is as
+/// published, what has none is absent, and JSON says the same to the last bit.
+#[test]
+fn a_published_ink_takes_what_it_has_lots_for() {
+    use ferrogall::composition::{Bulk, Component};
+    let published = reference_ink("us_federal_writing_1935").unwrap();
+    let full = published.recipe(liters(1.0), 1.0).unwrap();
+    let full = full.evaluate().unwrap().composition;
+    let lot = |id: &str| Lot::of(id).unwrap().build().unwrap();
+    let optional = [
+        ("gallic_acid", "gallic_acid_monohydrate"),
+        ("acid", "hydrochloric_acid"),
+        ("dye", "soluble_blue"),
+        ("preservative", "phenol"),
+    ];
+    for chosen in 0..1 << optional.len() {
+        let has = |i: usize| chosen & (1 << i) != 0;
+        let mut choice = Choice::new(
+            &lot("iron_ii_sulfate_heptahydrate"),
+            &lot("tannic_acid"),
+            &lot("distilled_water"),
+        );
+        let mut formulate = serde_json::json!({
+            "volume_ml": 250, "reference_ink": published.id,
+            "iron": "iron_ii_sulfate_heptahydrate", "tannin": "tannic_acid",
+            "water": "distilled_water",
+        });
+        for (i, (field, id)) in optional.iter().enumerate().filter(|(i, _)| has(*i)) {
+            formulate[field] = (*id).into();
+            let lot = lot(id);
+            choice = match i {
+                0 => choice.gallic_acid(&lot),
+                1 => choice.acid(&lot),
+                2 => choice.dye(&lot),
+                _ => choice.preservative(&lot),
+            };
+        }
+        let targets = published.targets(milliliters(250.0), 1.0).unwrap();
+        let made = choice.formulate(&choice.reachable(&targets)).unwrap();
+        let ink = made.recipe.evaluate().unwrap().composition;
+
+        let close = |got: f64, want: f64| (got - want).abs() <= 1e-9 * want.abs().max(1e-9);
+        let gallic = |c: &ferrogall::composition::Composition| {
+            c.amount(Component::GallicAcid).value / c.galloyl().value
+        };
+        assert!(close(
+            ink.concentration(ink.iron_ii()).value,
+            full.concentration(full.iron_ii()).value
+        ));
+        assert_eq!(close(gallic(&ink), gallic(&full)), has(0), "{chosen}");
+        let expected = |i: usize, x: f64| if has(i) { x } else { 0.0 };
+        let acid = full.concentration(full.strong_acid()).value;
+        assert!(close(
+            ink.concentration(ink.strong_acid()).value,
+            expected(1, acid)
+        ));
+        let dye = full.mass_concentration(Bulk::Dye).value;
+        assert!(close(
+            ink.mass_concentration(Bulk::Dye).value,
+            expected(2, dye)
+        ));
+        let phenol = full.preservative().value / full.volume().value;
+        assert!(close(
+            ink.preservative().value / ink.volume().value,
+            expected(3, phenol)
+        ));
+
+        let mut lots = vec![];
+        for id in [
+            "iron_ii_sulfate_heptahydrate",
+            "tannic_acid",
+            "distilled_water",
+        ]
+        .into_iter()
+        .chain(optional.map(|(_, id)| id))
+        {
+            lots.push(serde_json::json!({ "name": id, "material": id }));
+        }
+        let text = serde_json::json!({
+            "schema": 1, "title": "like", "lots": lots, "formulate": formulate
+        });
+        let batch = batch_from_json(&text.to_string()).unwrap();
+        let from_json = batch.recipe.evaluate().unwrap().composition;
+        assert_eq!(from_json, ink, "{chosen}");
+    }
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! The published inks.
 
 use super::error::{Blame, FgallError, Outcome, no_such_index, unknown_name, volume};
-use super::formulate::{FGALL_CHOICE_GALLIC_ACID, FgallChoice, choice_of};
+use super::formulate::{FgallChoice, choice_of};
 use super::guard::{guard, handle, out, read_struct, read_struct_if_given};
 use super::lots::FgallShelf;
 use super::recipe::{FgallRecipe, FgallSoak};
@@ -98,9 +98,9 @@ pub unsafe extern "C" fn fgall_recipe_reference_new(
     }
 }
 
-/// A published ink made from chosen lots instead of pure materials. Its gallic
-/// share is kept only if a gallic acid lot is chosen; every other target it has
-/// (gum, acid, dye, preservative) wants its lot. `soak` may be NULL.
+/// A published ink made from chosen lots instead of pure materials: its iron and
+/// proportion, and what a lot is chosen for of its gallic share, gum, acid, dye
+/// and preservative. The rest is left out. `soak` may be NULL.
 /// fgall_recipe_free() the recipe.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn fgall_recipe_formulate_like_new(
@@ -123,11 +123,9 @@ pub unsafe extern "C" fn fgall_recipe_formulate_like_new(
             let slot = out(recipe, "recipe")?;
             let volume = volume("volume_ml", volume_ml)?;
             let like = ink.targets(volume, strength);
-            let mut targets = like.arg_of(&[("volume", "volume_ml", volume_ml)])?;
-            if choice.set & FGALL_CHOICE_GALLIC_ACID == 0 {
-                targets = targets.any_gallic_share();
-            }
-            let formulated = choice_of(shelf, &choice, soak)?.formulate(&targets)?;
+            let targets = like.arg_of(&[("volume", "volume_ml", volume_ml)])?;
+            let choice = choice_of(shelf, &choice, soak)?;
+            let formulated = choice.formulate(&choice.reachable(&targets))?;
             slot.put(FgallRecipe::boxed(formulated.recipe));
             Ok(())
         })

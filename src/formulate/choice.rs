@@ -193,6 +193,34 @@ impl Choice {
         self
     }
 
+    /// The targets there are lots for: iron, proportion and volume, and of the
+    /// gallic share, gum, acid, dye and preservative those with a chosen lot.
+    /// The way to follow a published ink with what is on the bench; what is
+    /// left out is the caller's choice, and nothing replaces it.
+    ///
+    /// ```
+    /// # use ferrogall::bench::Lot;
+    /// # use ferrogall::formulate::Choice;
+    /// # use ferrogall::quantity::*;
+    /// # use ferrogall::standards::reference_ink;
+    /// # let choice = Choice::new(&Lot::of("iron_ii_sulfate_heptahydrate")?.build()?,
+    /// #     &Lot::of("tannic_acid")?.build()?, &Lot::of("distilled_water")?.build()?);
+    /// let ink = reference_ink("us_federal_writing_1935").ok_or("no such ink")?;
+    /// let all = ink.targets(milliliters(250.0), 1.0)?;
+    /// assert!(choice.formulate(&all).is_err()); // no acid, no dye, no phenol
+    /// assert!(choice.formulate(&choice.reachable(&all)).is_ok());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    #[must_use]
+    pub fn reachable(&self, targets: &Targets) -> Targets {
+        let supplied = self.optional();
+        targets.only(|target| {
+            supplied
+                .iter()
+                .any(|(t, lot)| *t == target && lot.is_some())
+        })
+    }
+
     /// Solves for the amounts.
     ///
     /// # Errors
@@ -244,16 +272,24 @@ impl Choice {
         })
     }
 
+    /// The lots an ink may do without, with what each is for.
+    fn optional(&self) -> [(Target, &Option<Lot>); 5] {
+        [
+            (Target::GallicAcid, &self.gallic_acid),
+            (Target::Gum, &self.gum),
+            (Target::Acid, &self.acid),
+            (Target::Dye, &self.dye),
+            (Target::Preservative, &self.preservative),
+        ]
+    }
+
     /// Only the tannin may be plant matter, and water must pour.
     fn refuse_misplaced_lots(&self) -> Result<(), FormulateError> {
-        let optional = [
-            &self.gallic_acid,
-            &self.gum,
-            &self.acid,
-            &self.dye,
-            &self.preservative,
-        ];
-        let others = optional.into_iter().flatten().chain([&self.iron]);
+        let optional = self
+            .optional()
+            .into_iter()
+            .filter_map(|(_, lot)| lot.as_ref());
+        let others = optional.chain([&self.iron]);
         if let Some(plant) = others.into_iter().find(|lot| lot.is_plant()) {
             return Err(RecipeError::NeedsExtraction {
                 lot: plant.name().to_string(),
@@ -275,13 +311,6 @@ impl Choice {
         } else {
             self.tannin.contents(one)
         };
-        let optional = [
-            (Target::GallicAcid, &self.gallic_acid),
-            (Target::Gum, &self.gum),
-            (Target::Acid, &self.acid),
-            (Target::Dye, &self.dye),
-            (Target::Preservative, &self.preservative),
-        ];
         let mut out = vec![
             Unknown::whole(Target::Iron, &self.iron),
             Unknown {
@@ -290,7 +319,7 @@ impl Choice {
                 per_kg: tannin,
             },
         ];
-        for (target, lot) in optional {
+        for (target, lot) in self.optional() {
             match (lot, targets.wanted(target)) {
                 (Some(lot), Some(_)) => out.push(Unknown::whole(target, lot)),
                 (None, None) => {}

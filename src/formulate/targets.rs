@@ -90,26 +90,6 @@ impl Targets {
         self
     }
 
-    /// The same targets, whatever gallic acid the tannin brings.
-    #[must_use]
-    pub fn any_gallic_share(mut self) -> Self {
-        self.gallic_share = None;
-        self
-    }
-
-    /// The same iron and proportion, nothing else asked for.
-    #[must_use]
-    pub fn iron_and_tannin_only(self) -> Self {
-        Targets {
-            gallic_share: None,
-            gum: None,
-            strong_acid: None,
-            dye: None,
-            preservative: None,
-            ..self
-        }
-    }
-
     /// Dry gum per volume, up to 1 kg/L.
     ///
     /// # Errors
@@ -155,6 +135,19 @@ impl Targets {
     /// The volume to make.
     pub fn volume(&self) -> Volume {
         Volume::new::<uom::si::volume::cubic_meter>(self.volume)
+    }
+
+    /// The same targets without the optional ones `kept` is false for.
+    pub(super) fn only(&self, kept: impl Fn(Target) -> bool) -> Targets {
+        let only = |target, wanted: Option<f64>| wanted.filter(|_| kept(target));
+        Targets {
+            gallic_share: only(Target::GallicAcid, self.gallic_share),
+            gum: only(Target::Gum, self.gum),
+            strong_acid: only(Target::Acid, self.strong_acid),
+            dye: only(Target::Dye, self.dye),
+            preservative: only(Target::Preservative, self.preservative),
+            ..*self
+        }
     }
 
     /// Totals the finished batch must hold, by target.

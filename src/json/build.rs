@@ -367,11 +367,11 @@ impl FormulateSpec {
         if let Some(lot) = shelf.maybe(&self.preservative)? {
             choice = choice.preservative(lot);
         }
-        let made = choice.formulate(&self.targets()?)?;
+        let made = choice.formulate(&self.targets(&choice)?)?;
         Ok(made.recipe.titled(title))
     }
 
-    fn targets(&self) -> Result<Targets, JsonError> {
+    fn targets(&self, choice: &Choice) -> Result<Targets, JsonError> {
         let volume = milliliters(self.volume_ml);
         let mut targets = match (
             &self.reference_ink,
@@ -384,10 +384,8 @@ impl FormulateSpec {
                     value: id.clone(),
                     allowed: listed(reference_inks().iter().map(|ink| ink.id)),
                 })?;
-                // The iron and the proportion; the rest is asked for by name,
-                // because it needs lots of its own.
-                ink.targets(volume, self.strength.unwrap_or(1.0))?
-                    .iron_and_tannin_only()
+                let published = ink.targets(volume, self.strength.unwrap_or(1.0))?;
+                choice.reachable(&published)
             }
             (None, Some(iron), Some(ratio)) if self.strength.is_none() => {
                 Targets::new(volume, moles_per_liter(iron * 1e-3), ratio)?

@@ -336,8 +336,9 @@ spec! {
 spec! {
     /// Targets, given or taken from a published ink, and the chosen lots.
     ///
-    /// Of a published ink only the iron and the proportion are taken: its
-    /// acid, gum, dye and preservative are asked for by their own fields.
+    /// Of a published ink the iron and the proportion are taken, and what a
+    /// lot is named for of its gallic share, acid, gum, dye and preservative.
+    /// A field given beside it wins.
     ///
     /// ```
     /// let like = r#"{ "volume_ml": 500, "reference_ink": "us_federal_writing_1935",
@@ -347,7 +348,7 @@ spec! {
     FormulateSpec {
         /// Volume of the batch.
         volume_ml: f64,
-        /// Identifier of a published ink to follow, in iron and proportion.
+        /// Identifier of a published ink to follow.
         #[serde(default)]
         reference_ink: Option<String>,
         /// Its strength; 1 as published.

@@ -57,7 +57,8 @@ class Recipe(Owner):
         strength: float = 1.0,
         soak: Optional[Soak] = None,
     ) -> Recipe:
-        """A published ink made from chosen lots."""
+        """A published ink made from chosen lots: of its gallic share, gum,
+        acid, dye and preservative, those a lot is chosen for."""
         given = (choice.iron.shelf._handle, c.byref(choice.struct()), utf8(ink))
         new = "fgall_recipe_formulate_like_new"
         return cls._made_by(new, *given, volume_ml, strength, _by_reference(soak))

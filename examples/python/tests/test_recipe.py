@@ -213,6 +213,15 @@ class Work(unittest.TestCase):
             choice, "us_federal_writing_1935", volume_ml=250.0, soak=Soak(water_g_per_g=8.0)
         )
         self.assertLess(abs(like.evaluate().iron_g_per_l - 3.01), 0.005)
+        self.assertGreater(like.evaluate().dye_g_per_l, 3.0)
+
+    def test_a_published_ink_takes_what_it_has_lots_for(self):
+        room = self.room
+        choice = Choice(room.vitriol, room.galls, room.water)
+        like = Recipe.formulate_like(choice, "us_federal_writing_1935", volume_ml=250.0)
+        made = like.evaluate()
+        self.assertLess(abs(made.iron_g_per_l - 3.01), 0.005)
+        self.assertEqual((made.dye_g_per_l, made.preservative_g_per_l), (0.0, 0.0))
 
     def test_copies_go_their_own_way(self):
         recipe = self.room.recipe()
