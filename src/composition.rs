@@ -11,6 +11,7 @@ mod ratio;
 
 pub(crate) use component::preservative_kg_per_mol;
 pub use component::{Bulk, Component};
+pub(crate) use ratio::quotient;
 pub use ratio::{Balance, Criterion, Ratios, Side, Verdict, criteria};
 
 use crate::quantity::{

@@ -1,7 +1,9 @@
 //! The catalogue against the published tables it was drawn from.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
-use std::collections::{HashMap, HashSet};
+mod table;
+
+use std::collections::HashSet;
 
 use approx::assert_abs_diff_eq;
 use ferrogall::bench::{
@@ -10,23 +12,7 @@ use ferrogall::bench::{
 };
 use ferrogall::composition::Component;
 use ferrogall::source::{Range, Source};
-
-type Row = HashMap<String, String>;
-
-fn table(file: &str) -> Vec<Row> {
-    let path = format!("{}/tests/data/{file}", env!("CARGO_MANIFEST_DIR"));
-    csv::Reader::from_path(path)
-        .unwrap()
-        .deserialize()
-        .map(Result::unwrap)
-        .collect()
-}
-
-fn number(row: &Row, column: &str) -> Option<f64> {
-    Some(&row[column])
-        .filter(|text| !text.is_empty())
-        .map(|text| text.parse().unwrap())
-}
+use table::{Row, number, table};
 
 // --- every table -----------------------------------------------------------
 

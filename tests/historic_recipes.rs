@@ -5,7 +5,7 @@
 //! and the estimated uncertainty of the conversion.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
-use std::collections::HashMap;
+mod table;
 
 use ferrogall::bench::Lot;
 use ferrogall::chem::molar_mass;
@@ -13,24 +13,10 @@ use ferrogall::composition::{Component, Composition};
 use ferrogall::quantity::*;
 use ferrogall::recipe::{Extraction, Recipe, Solution};
 use ferrogall::standards::reference_ink;
-
-type Row = HashMap<String, String>;
+use table::{Row, number, table};
 
 fn rows() -> Vec<Row> {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/data/recipes.csv");
-    csv::ReaderBuilder::new()
-        .comment(Some(b'#'))
-        .from_path(path)
-        .unwrap()
-        .deserialize()
-        .map(Result::unwrap)
-        .collect()
-}
-
-fn number(row: &Row, column: &str) -> Option<f64> {
-    Some(&row[column])
-        .filter(|text| !text.is_empty())
-        .map(|text| text.parse().unwrap())
+    table("recipes.csv")
 }
 
 fn pure(id: &str) -> Lot {

@@ -5,29 +5,23 @@
 //! litre and the status of each line.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
-use std::collections::{HashMap, HashSet};
+mod table;
+
+use std::collections::HashSet;
 
 use ferrogall::bench::Lot;
 use ferrogall::composition::{Component, Composition};
 use ferrogall::quantity::*;
 use ferrogall::recipe::{Recipe, Solution};
 use ferrogall::standards::{ReferenceInk, reference_ink, reference_inks};
-
-type Row = HashMap<String, String>;
+use table::{Row, table};
 
 fn rows() -> Vec<Row> {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/data/reference_inks.csv");
-    csv::ReaderBuilder::new()
-        .comment(Some(b'#'))
-        .from_path(path)
-        .unwrap()
-        .deserialize()
-        .map(Result::unwrap)
-        .collect()
+    table("reference_inks.csv")
 }
 
 fn number(row: &Row, column: &str) -> f64 {
-    row[column].parse().unwrap()
+    table::number(row, column).unwrap()
 }
 
 /// Which of our rows a printed formula is; `None` where only its existence is

@@ -5,28 +5,16 @@
 //! are what was found, rounded up; they are the accuracy the crate can claim.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
-use std::collections::HashMap;
+mod table;
 
 use ferrogall::bench::Lot;
 use ferrogall::chem::{Solute, density, molar_mass, water_density};
 use ferrogall::composition::Composition;
 use ferrogall::quantity::*;
-
-type Row = HashMap<String, String>;
-
-fn table(file: &str) -> Vec<Row> {
-    let path = format!("{}/tests/data/{file}", env!("CARGO_MANIFEST_DIR"));
-    csv::ReaderBuilder::new()
-        .comment(Some(b'#'))
-        .from_path(path)
-        .unwrap()
-        .deserialize()
-        .map(Result::unwrap)
-        .collect()
-}
+use table::{Row, table};
 
 fn number(row: &Row, column: &str) -> f64 {
-    row[column].parse().unwrap()
+    table::number(row, column).unwrap()
 }
 
 fn pure(id: &str) -> Lot {

@@ -47,6 +47,22 @@ unsafe fn with_lot(
     change(recipe, shelf.lot(lot, "lot")?)
 }
 
+/// # Safety
+/// As for the whole room.
+unsafe fn add_whole(
+    recipe: *mut FgallRecipe,
+    shelf: *const FgallShelf,
+    lot: usize,
+    amount: impl Into<Amount>,
+) -> Outcome<()> {
+    let change = |recipe: &mut FgallRecipe, lot: &Lot| {
+        must_go_in_whole(lot)?;
+        recipe.change(|s| s.add(lot, amount))
+    };
+    // SAFETY: as promised by the caller.
+    unsafe { with_lot(recipe, shelf, lot, change) }
+}
+
 /// An empty recipe; fgall_recipe_free() it.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn fgall_recipe_new(
@@ -121,10 +137,7 @@ pub unsafe extern "C" fn fgall_recipe_add_mass(
     unsafe {
         guard(error, || {
             let mass = mass("mass_g", mass_g)?;
-            with_lot(recipe, shelf, lot, |r, lot| {
-                must_go_in_whole(lot)?;
-                r.change(|s| s.add(lot, mass))
-            })
+            add_whole(recipe, shelf, lot, mass)
         })
     }
 }
@@ -142,10 +155,7 @@ pub unsafe extern "C" fn fgall_recipe_add_volume(
     unsafe {
         guard(error, || {
             let volume = volume("volume_ml", volume_ml)?;
-            with_lot(recipe, shelf, lot, |r, lot| {
-                must_go_in_whole(lot)?;
-                r.change(|s| s.add(lot, volume))
-            })
+            add_whole(recipe, shelf, lot, volume)
         })
     }
 }
@@ -164,10 +174,7 @@ pub unsafe extern "C" fn fgall_recipe_add_parts(
     unsafe {
         guard(error, || {
             let parts = Amount::Parts(within("parts", parts, 0.0, 1e6, "")?);
-            with_lot(recipe, shelf, lot, |r, lot| {
-                must_go_in_whole(lot)?;
-                r.change(|s| s.add(lot, parts))
-            })
+            add_whole(recipe, shelf, lot, parts)
         })
     }
 }

@@ -54,19 +54,19 @@ impl Ratios {
             + c.amounts[Component::GallicAcid as usize] * GALLIC_ACID;
         let vitriol = iron * GREEN_VITRIOL;
         Ratios {
-            iron_per_galloyl: over(iron, galloyl),
-            iron_ii_per_galloyl: over(c.iron_ii().value, galloyl),
-            galloyl_per_iron: over(galloyl, iron),
-            iron_per_tannic_acid: over(10.0 * iron, galloyl),
-            vitriol_per_tannin_by_mass: over(vitriol, tannin),
-            galls_per_vitriol_by_mass: over(tannin / TANNIN_IN_TRADE_GALLS, vitriol),
+            iron_per_galloyl: quotient(iron, galloyl),
+            iron_ii_per_galloyl: quotient(c.iron_ii().value, galloyl),
+            galloyl_per_iron: quotient(galloyl, iron),
+            iron_per_tannic_acid: quotient(10.0 * iron, galloyl),
+            vitriol_per_tannin_by_mass: quotient(vitriol, tannin),
+            galls_per_vitriol_by_mass: quotient(tannin / TANNIN_IN_TRADE_GALLS, vitriol),
         }
     }
 }
 
 /// A quotient of two amounts that are not negative, where there is one; beyond
 /// 1e12 there is nothing below the line but a trace.
-fn over(a: f64, b: f64) -> Option<f64> {
+pub(crate) fn quotient(a: f64, b: f64) -> Option<f64> {
     let q = a / b;
     (b > 0.0 && q <= 1e12).then_some(q)
 }
@@ -250,7 +250,7 @@ impl Criterion {
             Balance::IronPerGalloyl => r.iron_per_galloyl,
             Balance::IronPerTannicAcid => r.iron_per_tannic_acid,
             Balance::VitriolPerTannin => r.vitriol_per_tannin_by_mass,
-            Balance::VitriolPerGalls => r.galls_per_vitriol_by_mass.and_then(|g| over(1.0, g)),
+            Balance::VitriolPerGalls => r.galls_per_vitriol_by_mass.and_then(|g| quotient(1.0, g)),
         }
     }
 

@@ -6,7 +6,7 @@ use super::{FormulateError, Targets};
 use crate::bench::Lot;
 use crate::composition::Composition;
 use crate::quantity::{Estimate, Mass, ReadVolume, grams, kilograms, within};
-use crate::recipe::{DEFAULT_HOLD_UP, Extraction, Recipe, RecipeError, Solution};
+use crate::recipe::{DEFAULT_HOLD_UP, Extraction, Recipe, Solution, must_go_in_whole, must_pour};
 
 /// How plant matter is to be soaked.
 ///
@@ -289,14 +289,10 @@ impl Choice {
             .optional()
             .into_iter()
             .filter_map(|(_, lot)| lot.as_ref());
-        let others = optional.chain([&self.iron]);
-        if let Some(plant) = others.into_iter().find(|lot| lot.is_plant()) {
-            return Err(RecipeError::NeedsExtraction {
-                lot: plant.name().to_string(),
-            }
-            .into());
+        for lot in optional.chain([&self.iron]) {
+            must_go_in_whole(lot)?;
         }
-        Ok(crate::recipe::must_pour(&self.water)?)
+        Ok(must_pour(&self.water)?)
     }
 
     /// One unknown mass for each target, water last.

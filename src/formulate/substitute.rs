@@ -6,6 +6,7 @@ use crate::composition::{Bulk, Component, Composition};
 use crate::quantity::{AmountOfSubstance, Estimate, Mass, checked_mass, kilograms};
 use crate::recipe::{
     DEFAULT_HOLD_UP, Extraction, Ingredient, Recipe, RecipeError, Solution, default_yield,
+    must_go_in_whole, resolve,
 };
 
 /// What a substitution keeps equal.
@@ -292,13 +293,8 @@ impl Recipe {
                 other = match ingredient {
                     Ingredient::Lot { lot, amount } if lot.name() == name => {
                         found = true;
-                        if to.is_plant() {
-                            return Err(RecipeError::NeedsExtraction {
-                                lot: to.name().to_string(),
-                            }
-                            .into());
-                        }
-                        let mass = kilograms(crate::recipe::resolve(lot, *amount, self.part)?);
+                        must_go_in_whole(to)?;
+                        let mass = kilograms(resolve(lot, *amount, self.part)?);
                         other.add(to, Swap::new(lot, to, equal).of(mass)?.mass)
                     }
                     Ingredient::Extract(e) if e.plant().name() == name => {

@@ -5,9 +5,9 @@
 //! in the masses, so the lots are boiled down once to a small matrix, and a
 //! row costs a dozen short sums and no allocation.
 
-use super::{RecipeError, must_pour};
+use super::{RecipeError, must_go_in_whole, must_pour};
 use crate::bench::Lot;
-use crate::composition::{Bulk, Component, Composition};
+use crate::composition::{Bulk, Component, Composition, quotient};
 use crate::quantity::{MAX_MASS_KG, MAX_VOLUME_M3, kilograms};
 
 /// Most lots in one plan.
@@ -169,10 +169,8 @@ impl ColumnPlan {
                 max: MAX_LOTS,
             });
         }
-        if let Some(plant) = lots.iter().chain([&water]).find(|l| l.is_plant()) {
-            return Err(RecipeError::NeedsExtraction {
-                lot: plant.name().to_string(),
-            });
+        for lot in lots.iter().chain([&water]) {
+            must_go_in_whole(lot)?;
         }
         must_pour(water)?;
         let mut per_kg = [PerKg([0.0; FIGURES]); MAX_LOTS];
@@ -324,7 +322,6 @@ fn figures(sum: &[f64; FIGURES], make_up_kg: f64) -> RowResult {
     // mol/m³ and kg/m³ to mol/L and g/L
     let mol_per_l = |n: f64| n / volume * 1e-3;
     let g_per_l = |m: f64| m / volume;
-    let ratio = (iron_ii + iron_iii) / galloyl;
     RowResult {
         volume_ml: volume * 1e6,
         mass_g: mass * 1e3,
@@ -334,7 +331,7 @@ fn figures(sum: &[f64; FIGURES], make_up_kg: f64) -> RowResult {
         iron_g_per_l: g_per_l(iron),
         galloyl_mol_per_l: mol_per_l(galloyl),
         gallic_acid_mol_per_l: mol_per_l(gallic),
-        iron_per_galloyl: if ratio <= 1e12 { ratio } else { f64::NAN },
+        iron_per_galloyl: quotient(iron_ii + iron_iii, galloyl).unwrap_or(f64::NAN),
         strong_acid_mol_per_l: mol_per_l(acid),
         gum_g_per_l: g_per_l(gum),
         dye_g_per_l: g_per_l(dye),

@@ -18,9 +18,7 @@ mod smallest;
 pub use amount::{Amount, Ingredient, Portion, Recipe, Solution};
 pub use bottles::{BottlePlan, Bottling, LimitedBatch};
 pub use columns::{ColumnPlan, RowResult, RowStatus};
-#[cfg(feature = "capi")]
-pub(crate) use evaluate::must_go_in_whole;
-pub(crate) use evaluate::{must_pour, resolve};
+pub(crate) use evaluate::{must_go_in_whole, must_pour, resolve};
 pub use evaluation::{Evaluation, Line, LineKind, RatioInterval, SolutionMade};
 pub(crate) use extract::default_yield;
 pub use extract::{DEFAULT_HOLD_UP, DEFAULT_YIELD, Extraction, ExtractionResult};
