@@ -8,6 +8,10 @@ use crate::composition::Composition;
 use crate::quantity::{Estimate, Mass, ReadVolume, grams, kilograms, within};
 use crate::recipe::{DEFAULT_HOLD_UP, Extraction, Recipe, Solution, must_go_in_whole, must_pour};
 
+/// Grams of water per gram of plant in a customary soak; common practice, no
+/// source.
+pub(super) const WATER_PER_PLANT: f64 = 10.0;
+
 /// How plant matter is to be soaked.
 ///
 /// ```
@@ -27,7 +31,7 @@ impl Default for Soak {
     /// Ten times its weight of water, default yield and hold-up.
     fn default() -> Self {
         Soak {
-            water_per_plant: 10.0,
+            water_per_plant: WATER_PER_PLANT,
             yield_share: None,
             hold_up: DEFAULT_HOLD_UP.0.typical,
         }

@@ -1,6 +1,7 @@
 //! One lot in place of another.
 
 use super::FormulateError;
+use super::choice::WATER_PER_PLANT;
 use crate::bench::Lot;
 use crate::composition::{Bulk, Component, Composition};
 use crate::quantity::{AmountOfSubstance, Estimate, Mass, checked_mass, kilograms};
@@ -240,14 +241,11 @@ fn usual_share(lot: &Lot) -> Estimate {
     }
     let whole = lot.contents(kilograms(1.0));
     let moisture = whole.mass_of(Bulk::Water).value;
-    let held = DEFAULT_HOLD_UP.0.typical * (1.0 - moisture) / (SOAK_WATER + moisture);
+    let held = DEFAULT_HOLD_UP.0.typical * (1.0 - moisture) / (WATER_PER_PLANT + moisture);
     let drained = 1.0 - held.clamp(0.0, 1.0);
     let y = default_yield(lot);
     Estimate::new(y.value() * drained, y.u() * drained).unwrap_or(Estimate::ZERO)
 }
-
-/// Grams of water per gram of plant in a customary soak.
-const SOAK_WATER: f64 = 10.0;
 
 /// What a kilogram of a lot puts into the ink.
 fn in_ink(lot: &Lot, share: f64) -> Composition {
