@@ -68,6 +68,7 @@ pub mod capi;
 pub mod check;
 pub mod chem;
 pub mod composition;
+pub mod equilibrium;
 pub mod formulate;
 #[cfg(feature = "serde")]
 pub mod json;

@@ -9,8 +9,8 @@ use uom::si;
 
 pub use uom::si::f64::{
     AmountOfSubstance, Area, Energy, Length, Mass, MassConcentration, MassDensity, Molality,
-    MolarConcentration, MolarMass, Power, Pressure, ThermodynamicTemperature as Temperature, Time,
-    Volume,
+    MolarConcentration, MolarEnergy, MolarMass, Power, Pressure,
+    ThermodynamicTemperature as Temperature, Time, Volume,
 };
 
 /// A number outside the range in which a question has an answer.
@@ -145,6 +145,8 @@ constructors! {
     hours(Time, si::time::hour);
     /// Kilojoules.
     kilojoules(Energy, si::energy::kilojoule);
+    /// Kilojoules per mole.
+    kilojoules_per_mole(MolarEnergy, si::molar_energy::kilojoule_per_mole);
     /// Millimetres.
     millimeters(Length, si::length::millimeter);
     /// Square centimetres.
@@ -184,6 +186,10 @@ readers! {
         in_moles_per_liter(si::molar_concentration::mole_per_liter);
         /// In millimoles per litre.
         in_millimoles_per_liter(si::molar_concentration::millimole_per_liter);
+    }
+    ReadMolality for Molality {
+        /// In moles per kilogram.
+        in_moles_per_kilogram(si::molality::mole_per_kilogram);
     }
     ReadMassConcentration for MassConcentration {
         /// In grams per litre.
