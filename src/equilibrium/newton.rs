@@ -10,7 +10,7 @@
 
 use super::activity::WATER_ACTIVITY_SLOPE;
 use super::tableau::{
-    Coefficients, Entry, Level, Medium, PLACES, Tableau, UNKNOWNS, inverse_of, of_unknown,
+    Coefficients, Entry, Guess, Medium, PLACES, Tableau, UNKNOWNS, inverse_of, of_unknown,
 };
 
 /// Relative residual that is asked for.
@@ -181,40 +181,19 @@ impl Work {
         }
     }
 
-    /// A start without a guess of the caller's: the pH at which protons would
-    /// balance if no two masters met, and the activities there, brought down
-    /// where complexes would then hold more than there is.
-    pub(super) fn start(&mut self, p: &Problem) {
+    /// A start without a guess of the caller's: at the pH at which protons
+    /// would balance if no two masters met, activities are brought down where
+    /// complexes would then hold more than there is.
+    pub(super) fn start(&mut self, p: &Problem, guess: Guess) {
         let t = p.tableau;
         let n = p.totals.len();
-        let excess = |level: &Level| {
-            let held = level
-                .protons
-                .iter()
-                .zip(p.totals)
-                .map(|(protons, total)| protons * total);
-            level.of_water + held.sum::<f64>() - p.protons
-        };
-        // Levels go from acid to alkaline, and the excess falls along them.
-        let at = t
-            .levels
-            .partition_point(|l| excess(l) > 0.0)
-            .clamp(1, t.levels.len() - 1);
-        let (acid, alkaline) = (&t.levels[at - 1], &t.levels[at]);
-        let (more, less) = (excess(acid), excess(alkaline));
-        let part = (-less / (more - less)).clamp(0.0, 1.0);
-        let h = alkaline.h + (acid.h - alkaline.h) * part;
-        let nearest = if h * h > acid.h * alkaline.h {
-            acid
-        } else {
-            alkaline
-        };
-        let mut charged = h;
+        let free = t.free(guess);
+        let mut charged = guess.h;
         for (j, total) in p.totals.iter().enumerate() {
-            self.activity[j] = total * nearest.free[j];
+            self.activity[j] = total * free[j];
             charged += t.charges[j] * t.charges[j] * total;
         }
-        self.activity[n] = h;
+        self.activity[n] = guess.h;
         // Ion pairs take about a third.
         self.ionic_strength = (0.33 * charged).max(1e-7);
         self.water = 1.0;
@@ -341,13 +320,17 @@ impl Work {
     /// that the balanced solution answers with, and tries the quick way from
     /// ever nearer.
     #[cold]
-    pub(super) fn surely(&mut self, p: &Problem) -> bool {
-        self.start(p);
+    pub(super) fn surely(&mut self, p: &Problem, guess: Guess) -> bool {
+        self.start(p, guess);
         let (mut low, mut high) = (1e-9, 1e4);
         for _ in 0..BISECTIONS {
             self.ionic_strength = libm::sqrt(low * high);
-            if !self.balance(p) {
-                return false;
+            // Water hardly answers to its own activity: twice is plenty here.
+            for _ in 0..2 {
+                if !self.balance(p) {
+                    return false;
+                }
+                self.water = water_activity(self.solutes);
             }
             if self.strength > self.ionic_strength {
                 low = self.ionic_strength;
@@ -364,7 +347,7 @@ impl Work {
         self.residual <= ACCEPTED
     }
 
-    /// Balances masses and protons at the ionic strength as it stands: damped
+    /// Balances masses and protons at the activity coefficients as they stand: damped
     /// steps down a convex function whose third derivative is bounded by its
     /// second, so that a step shortened to ln(1 + r)/r, r being its largest
     /// change of the logarithm of a species, always leads down.
@@ -373,7 +356,6 @@ impl Work {
         let strength = self.ionic_strength;
         for _ in 0..DAMPED_STEPS {
             self.evaluate(p);
-            self.water = water_activity(self.solutes);
             self.set_up(p);
             if !eliminate(&mut self.matrix, n + 1, n + 3) {
                 return false;

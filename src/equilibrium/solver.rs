@@ -93,7 +93,6 @@ pub struct Solver {
     pub(super) tableau: Tableau,
     pub(super) work: Box<Work>,
     totals: [f64; MASTERS],
-    protons: f64,
     solved: bool,
 }
 
@@ -120,7 +119,6 @@ impl Solver {
             tableau: Tableau::empty(),
             work: Box::new(Work::new()),
             totals: [0.0; MASTERS],
-            protons: 0.0,
             solved: false,
         })
     }
@@ -243,9 +241,9 @@ impl Solver {
     }
 
     fn take(&mut self, totals: &Totals) -> Result<(), EquilibriumError> {
+        self.solved = false;
         let mask = totals.mask();
         if mask != self.tableau.mask {
-            self.solved = false;
             let Solver {
                 tableau,
                 set,
@@ -255,30 +253,31 @@ impl Solver {
             } = self;
             tableau.lay_out(set, ln_k, medium, mask, self.ln_gas)?;
         }
-        self.protons = 0.0;
-        for (j, m) in self.tableau.masters.iter().enumerate() {
-            self.totals[j] = totals.0[*m as usize];
-            self.protons -= self.tableau.charges[j] * self.totals[j];
+        for (slot, m) in self.totals.iter_mut().zip(&self.tableau.masters) {
+            *slot = totals.0[*m as usize];
         }
-        self.solved = false;
         Ok(())
     }
 
-    pub(super) fn parts(&mut self) -> (Problem<'_>, &mut Work) {
-        let n = self.tableau.masters.len();
+    fn parts(&mut self) -> (Problem<'_>, &mut Work) {
+        let totals = &self.totals[..self.tableau.masters.len()];
         let problem = Problem {
             tableau: &self.tableau,
             medium: &self.medium,
-            totals: &self.totals[..n],
-            protons: self.protons,
+            totals,
+            protons: self.tableau.protons(totals),
         };
         (problem, &mut self.work)
     }
 
     fn from_nothing(&mut self) -> Result<(), EquilibriumError> {
+        let guess = self
+            .tableau
+            .guess(&self.totals[..self.tableau.masters.len()]);
+        self.tableau.hold_protons(&self.set, guess)?;
         let (problem, work) = self.parts();
-        work.start(&problem);
-        let solved = work.quickly(&problem) || work.surely(&problem);
+        work.start(&problem, guess);
+        let solved = work.quickly(&problem) || work.surely(&problem, guess);
         self.solved = solved;
         let residual = self.work.residual;
         if solved {
@@ -452,7 +451,10 @@ impl<'a> Speciation<'a> {
         let t = &self.solver.tableau;
         let place = t.masters.iter().position(|m| *m == master);
         match (place, self.solver.ln_gas) {
-            (Some(j), _) => Some(libm::log10(self.solver.work.activity[j])),
+            (Some(j), _) => {
+                let held = f64::from(t.held[j]);
+                Some(libm::log10(self.solver.work.activity[j]) + held * self.ph())
+            }
             (None, Some(gas)) if master == Master::Carbonate => {
                 let water = libm::log10(self.solver.work.water);
                 Some(gas / LN_10 + water + 2.0 * self.ph())

@@ -93,15 +93,25 @@ pub(super) struct Entry {
 
 /// A solution of one pH in which no two masters meet.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Level {
+struct Level {
+    /// Activity of the proton.
+    h: f64,
+    /// Protons of the species without any master.
+    of_water: f64,
+    /// Protons per mol of each master, and the same as a whole number.
+    protons: [f64; MASTERS],
+    held: [i32; MASTERS],
+    /// Activity per mol of each master that holds these protons.
+    free: [f64; MASTERS],
+}
+
+/// Where a solution is thought to lie before it is solved.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Guess {
     /// Activity of the proton.
     pub h: f64,
-    /// Protons of the species without any master.
-    pub of_water: f64,
-    /// Protons per mol of each master.
-    pub protons: [f64; MASTERS],
-    /// Activity per mol of each master.
-    pub free: [f64; MASTERS],
+    /// Place of the nearest level.
+    level: usize,
 }
 
 /// pH of the levels, and the ionic strength they are reckoned for.
@@ -117,7 +127,12 @@ pub(super) struct Tableau {
     /// pressure) where carbonate is in equilibrium with a gas.
     pub ln_gas: Option<f64>,
     pub masters: Vec<Master>,
-    pub charges: Vec<f64>,
+    /// Protons counted with each master: those of its commonest form, so that
+    /// the balance of protons is one of small numbers. A master's activity
+    /// stands for its own times that of so many protons.
+    pub held: [i32; MASTERS],
+    /// Charges with these protons.
+    pub charges: [f64; MASTERS],
     /// How many of `masters` stand alone: one at most in a species, and never
     /// two of them together. Their activities follow from the others.
     pub closed: usize,
@@ -145,7 +160,7 @@ pub(super) struct Tableau {
     /// How species whose activity coefficient is not that of an ion by the
     /// Davies equation depend on ionic strength.
     pub odd: Vec<Entry>,
-    pub levels: Vec<Level>,
+    levels: Vec<Level>,
 }
 
 /// Counts of the unknowns in the species of a set, a gas standing in for
@@ -188,7 +203,8 @@ impl Tableau {
             mask: u32::MAX,
             ln_gas: None,
             masters: Vec::with_capacity(MASTERS),
-            charges: Vec::with_capacity(MASTERS),
+            held: [0; MASTERS],
+            charges: [0.0; MASTERS],
             closed: 0,
             species: Vec::with_capacity(PLACES),
             closed_ends: Vec::with_capacity(MASTERS),
@@ -239,14 +255,77 @@ impl Tableau {
         }
         self.order_masters(counts, solved);
         self.order_species(counts);
-        if !self.place_powers(counts) {
-            self.mask = u32::MAX;
-            return Err(EquilibriumError::TooManySpecies { count });
-        }
         self.fill_species(counts, ln_k, medium.law);
-        self.fill_sums(counts);
+        self.held = [0; MASTERS];
         self.fill_levels(counts, medium);
-        Ok(())
+        self.lay_out_protons(counts)
+    }
+
+    /// Counts protons with the masters as is best near a guess; the same guess
+    /// leads to the same layout whatever was laid out before.
+    pub(super) fn hold_protons(
+        &mut self,
+        set: &ConstantSet,
+        guess: Guess,
+    ) -> Result<(), EquilibriumError> {
+        let held = &self.levels[guess.level].held;
+        if *held == self.held {
+            return Ok(());
+        }
+        self.held = *held;
+        let gas = self.ln_gas.is_some();
+        self.lay_out_protons(Counts { set, gas })
+    }
+
+    fn lay_out_protons(&mut self, counts: Counts) -> Result<(), EquilibriumError> {
+        for (j, m) in self.masters.iter().enumerate() {
+            self.charges[j] = f64::from(m.charge() + self.held[j]);
+        }
+        self.fill_sums(counts);
+        if self.place_powers(counts) {
+            Ok(())
+        } else {
+            self.mask = u32::MAX;
+            Err(EquilibriumError::TooManySpecies {
+                count: self.species.len(),
+            })
+        }
+    }
+
+    /// Protons beyond those held by the masters, by electroneutrality.
+    pub(super) fn protons(&self, totals: &[f64]) -> f64 {
+        let charges = self.charges.iter().zip(totals);
+        -charges.map(|(charge, total)| charge * total).sum::<f64>()
+    }
+
+    /// The pH at which protons would balance if no two masters met.
+    pub(super) fn guess(&self, totals: &[f64]) -> Guess {
+        let wanted = self.masters.iter().zip(totals);
+        let wanted = -wanted
+            .map(|(m, total)| f64::from(m.charge()) * total)
+            .sum::<f64>();
+        let excess = |level: &Level| {
+            let held = level.protons.iter().zip(totals);
+            level.of_water + held.map(|(protons, total)| protons * total).sum::<f64>() - wanted
+        };
+        // Levels go from acid to alkaline, and the excess falls along them.
+        let alkaline = self.levels.partition_point(|l| excess(l) > 0.0);
+        let alkaline = alkaline.clamp(1, self.levels.len() - 1);
+        let (low, high) = (&self.levels[alkaline - 1], &self.levels[alkaline]);
+        let (more, less) = (excess(low), excess(high));
+        let part = (-less / (more - less)).clamp(0.0, 1.0);
+        let h = high.h + (low.h - high.h) * part;
+        let level = if h * h > low.h * high.h {
+            alkaline - 1
+        } else {
+            alkaline
+        };
+        Guess { h, level }
+    }
+
+    /// Activities per mol of each master if no two met.
+    pub(super) fn free(&self, guess: Guess) -> &[f64; MASTERS] {
+        &self.levels[guess.level].free
     }
 
     /// Puts the masters in order, as many closed ones first as a greedy choice
@@ -282,9 +361,6 @@ impl Tableau {
         self.masters
             .sort_unstable_by_key(|m| (taken & (1 << place(m)) == 0, place(m)));
         self.closed = taken.count_ones() as usize;
-        self.charges.clear();
-        self.charges
-            .extend(self.masters.iter().map(|m| f64::from(m.charge())));
     }
 
     fn order_species(&mut self, counts: Counts) {
@@ -306,9 +382,17 @@ impl Tableau {
     fn count(&self, counts: Counts, i: u16, unknown: usize) -> f64 {
         match self.masters.get(unknown) {
             Some(&m) => counts.master(i, m),
-            None if unknown == self.masters.len() => counts.protons(i),
+            None if unknown == self.masters.len() => self.protons_of(counts, i),
             None => counts.waters(i),
         }
+    }
+
+    /// Protons of a species beyond those held by its masters.
+    fn protons_of(&self, counts: Counts, i: u16) -> f64 {
+        let held = self.masters.iter().zip(self.held);
+        held.fold(counts.protons(i), |protons, (&m, held)| {
+            protons - f64::from(held) * counts.master(i, m)
+        })
     }
 
     /// Lays out the table of powers. Place 0 stays 1; then come the unknowns
@@ -405,7 +489,8 @@ impl Tableau {
                 if count == 0.0 {
                     continue;
                 }
-                let lanes = [1.0, self.half_z2[at], counts.protons(i), count].map(|x| count * x);
+                let lanes =
+                    [1.0, self.half_z2[at], self.protons_of(counts, i), count].map(|x| count * x);
                 self.shares.push(Share {
                     place: at as u8,
                     lanes,
@@ -449,6 +534,7 @@ impl Tableau {
                 h,
                 of_water: 0.0,
                 protons: [0.0; MASTERS],
+                held: [0; MASTERS],
                 free: [0.0; MASTERS],
             };
             for (at, &i) in self.species.iter().enumerate() {
@@ -466,11 +552,11 @@ impl Tableau {
                     _ => {}
                 }
             }
-            for (protons, free) in level.protons.iter_mut().zip(&mut level.free) {
-                if *free > 0.0 {
-                    *protons /= *free;
-                    *free = 1.0 / *free;
-                }
+            for j in 0..self.masters.len() {
+                level.protons[j] /= level.free[j];
+                let held = libm::round(level.protons[j]);
+                level.held[j] = held as i32;
+                level.free[j] = libm::exp(-LN_10 * f64::from(ph) * held) / level.free[j];
             }
             self.levels.push(level);
         }
