@@ -138,6 +138,12 @@ impl Makeup {
         self.protons + masters.map(|(n, m)| n * f64::from(m.charge())).sum::<f64>()
     }
 
+    /// Whether it is more than a proton or a master species by itself.
+    pub fn is_formed(&self) -> bool {
+        let masters: f64 = self.masters.iter().sum();
+        masters + self.protons.abs() + self.waters.abs() > 1.0
+    }
+
     /// Bits of the master species in it.
     pub fn mask(&self) -> u32 {
         let with = self.masters.iter().enumerate().filter(|(_, n)| **n != 0.0);
@@ -391,8 +397,8 @@ impl ConstantSet {
         place.ok_or_else(|| EquilibriumError::UnknownSpecies { name: name.into() })
     }
 
-    /// The same set with another log K (at 25 °C) of one species; its
-    /// temperature dependence stays.
+    /// The same set with another log K (at 25 °C) of one species, held to be
+    /// exact; its temperature dependence stays.
     ///
     /// # Errors
     /// [`EquilibriumError::UnknownSpecies`]; beyond ±200.
@@ -407,6 +413,7 @@ impl ConstantSet {
         let shift = log_k - changed.log_k_25();
         changed.makeup.log_k.0[0] += shift;
         changed.source = None;
+        changed.u = 0.0;
         self.renamed();
         Ok(self)
     }

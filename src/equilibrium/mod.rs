@@ -4,16 +4,24 @@
 mod activity;
 mod constants;
 mod equation;
+mod ink;
+mod interval;
 mod master;
 mod newton;
+mod report;
 mod root;
+mod sensitivity;
 mod solver;
 mod tableau;
 mod tables;
 
 pub use activity::{Davies, DebyeHuckel, Gamma};
 pub use constants::{ConstantSet, ConstantSetBuilder, LogK, Solid, Species};
+pub use interval::{Doubt, Interval};
 pub use master::Master;
+pub use report::{
+    AfterOxidation, ComplexShare, InkReport, IronShares, Settling, SolidState, SolidVerdict,
+};
 pub use solver::{Dissolved, Saturation, Solver, Speciation, Totals};
 
 use crate::quantity::OutOfRange;
@@ -25,6 +33,8 @@ pub enum EquilibriumError {
     OutOfRange(#[from] OutOfRange),
     #[error("the equation \"{equation}\" {why}")]
     Equation { equation: String, why: String },
+    #[error("hardly any water in it to dissolve anything")]
+    NoWater,
     #[error("no species {name} in the set of constants")]
     UnknownSpecies { name: String },
     #[error(

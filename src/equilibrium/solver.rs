@@ -8,6 +8,7 @@ use super::tableau::{Medium, Tableau};
 use super::{Davies, DebyeHuckel, EquilibriumError};
 use crate::quantity::{Molality, Pressure, ReadPressure, Temperature, moles_per_kilogram, within};
 use core::f64::consts::LN_10;
+use std::sync::Arc;
 
 /// Largest total of one component, mol per kg of water.
 pub(super) const MOST: f64 = 20.0;
@@ -84,7 +85,7 @@ impl Totals {
 /// ```
 #[derive(Debug, Clone)]
 pub struct Solver {
-    set: ConstantSet,
+    set: Arc<ConstantSet>,
     temperature: Temperature,
     carbon_dioxide: Option<Pressure>,
     pub(super) medium: Medium,
@@ -111,7 +112,7 @@ impl Solver {
         };
         Ok(Solver {
             ln_k: set.species.iter().map(of).collect(),
-            set,
+            set: Arc::new(set),
             temperature,
             carbon_dioxide: None,
             medium,
@@ -294,6 +295,27 @@ impl Solver {
         self.solved = solved;
         solved
     }
+
+    /// Solves the last solution again with some constants multiplied, one
+    /// factor a species of the tableau, starting from where it stands.
+    pub(super) fn again_with(&mut self, k: &[f64], factors: &[f64]) -> bool {
+        let products = k.iter().zip(factors).map(|(k, factor)| k * factor);
+        self.tableau.k.clear();
+        self.tableau.k.extend(products);
+        self.from_here()
+    }
+
+    /// Solves the last solution again with this much strong base more (acid
+    /// where negative), in mol/kg, that brings no ions of its own.
+    pub(super) fn again_with_base(&mut self, base: f64) -> bool {
+        let (problem, work) = self.parts();
+        let problem = Problem {
+            protons: problem.protons - base,
+            ..problem
+        };
+        work.resume(&problem);
+        work.quickly(&problem)
+    }
 }
 
 /// What is dissolved in a solution at equilibrium.
@@ -430,12 +452,21 @@ impl<'a> Speciation<'a> {
 
     /// Sum over the species of molality times a weight of the species.
     pub(super) fn sum(&self, weight: impl Fn(&Species) -> f64) -> Molality {
-        let t = &self.solver.tableau;
-        let all = t.species.iter().zip(&self.solver.work.n);
-        moles_per_kilogram(
-            all.map(|(&i, n)| n * weight(&self.solver.set.species[usize::from(i)]))
-                .sum(),
-        )
+        moles_per_kilogram(self.with_species().map(|(s, n)| n * weight(s)).sum())
+    }
+
+    /// The species as the set has them, with their molalities.
+    pub(super) fn with_species(&self) -> impl Iterator<Item = (&'a Species, f64)> + use<'a> {
+        let solver = self.solver;
+        let t = &solver.tableau;
+        let species = t.species.iter().zip(&solver.work.n);
+        species.map(|(&i, &n)| (&solver.set.species[usize::from(i)], n))
+    }
+
+    /// Whether a solid holds a component.
+    pub(super) fn is_of(&self, solid: &str, master: Master) -> bool {
+        let mut solids = self.solver.set.solids.iter();
+        solids.any(|s| s.name == solid && s.makeup.masters[master as usize] > 0.0)
     }
 
     /// Sum of charges over the sum of their sizes: 0 but for rounding.
