@@ -158,5 +158,7 @@ pub fn constants() -> impl Iterator<Item = &'static Constant> {
         .chain(crate::chem::MOLAR_MASSES.iter().copied())
         .chain(crate::bench::CONSTANTS.iter().copied())
         .chain(crate::bench::HOMEMADE_CONSTANTS.iter().copied())
+        .chain(crate::chem::PERMITTIVITY_CONSTANTS.iter())
+        .chain(crate::equilibrium::CONSTANTS.iter().copied())
         .chain(crate::oxidation::CONSTANTS.iter().copied())
 }

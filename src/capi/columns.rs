@@ -91,6 +91,7 @@ fn status_of(row: RowStatus) -> FgallStatus {
         RowStatus::OutOfRange => FGALL_OUT_OF_RANGE,
         RowStatus::TooMuchForVolume => FGALL_TOO_MUCH_FOR_VOLUME,
         RowStatus::Empty => FGALL_EMPTY,
+        RowStatus::NotSolved => FGALL_NOT_SOLVED,
     }
 }
 

@@ -82,6 +82,16 @@ status_codes! {
     pub const FGALL_NOT_A_LIQUID: u32 = 32;
     /// More ingredients than a recipe may have.
     pub const FGALL_TOO_MANY_INGREDIENTS: u32 = 33;
+    /// No equilibrium was found.
+    pub const FGALL_NOT_SOLVED: u32 = 34;
+    /// No amount leads to this pH.
+    pub const FGALL_UNREACHABLE: u32 = 35;
+    /// Hardly any water to dissolve anything.
+    pub const FGALL_NO_WATER: u32 = 36;
+    /// A text is no reaction that can be taken.
+    pub const FGALL_BAD_EQUATION: u32 = 37;
+    /// More species can form than are solved for.
+    pub const FGALL_TOO_MANY_SPECIES: u32 = 38;
     /// A fault in the library itself; please report it.
     pub const FGALL_PANIC: u32 = 99;
 }

@@ -29,7 +29,7 @@ mod hydrometer;
 mod interpolate;
 mod laliberte;
 mod parse;
-pub(crate) mod permittivity;
+mod permittivity;
 mod solute;
 mod solution;
 mod water;
@@ -49,6 +49,7 @@ pub use uom::si::f64::SpecificVolume;
 pub use water::water_density;
 
 pub(crate) use constants::MOLAR_MASSES;
+pub(crate) use permittivity::CONSTANTS as PERMITTIVITY_CONSTANTS;
 
 use crate::source::Constant;
 

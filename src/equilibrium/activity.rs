@@ -46,9 +46,12 @@ pub(crate) static SALTING_OUT: Constant = Constant {
         Status::CommonPractice,
     ),
 };
+/// kg/mol.
+const DAVIES_B_VALUE: f64 = 0.3;
+
 pub(crate) static DAVIES_B: Constant = Constant {
     id: "davies_b",
-    value: 0.3,
+    value: DAVIES_B_VALUE,
     u: 0.05,
     unit: "kg/mol",
     source: Source::new(
@@ -170,12 +173,12 @@ pub struct Davies {
 impl Davies {
     /// b = 0.3, held beyond the minimum: the default.
     pub const TRUNCATED: Davies = Davies {
-        b: 0.3,
+        b: DAVIES_B_VALUE,
         truncated: true,
     };
     /// b = 0.3 throughout, as most codes have it.
     pub const PLAIN: Davies = Davies {
-        b: 0.3,
+        b: DAVIES_B_VALUE,
         truncated: false,
     };
 

@@ -18,7 +18,7 @@ pub(super) const MAX_POWER: i32 = 8;
 
 /// The gas constant with which the reference states of the set `core` were
 /// computed; its temperature dependence is told in their terms.
-const GAS_CONSTANT_OF_CORE: Constant = Constant {
+pub(super) const GAS_CONSTANT_OF_CORE: Constant = Constant {
     id: "gas_constant_of_core_set",
     value: 8.314_70,
     u: 0.0,
@@ -28,8 +28,6 @@ const GAS_CONSTANT_OF_CORE: Constant = Constant {
         Status::Handbook,
     ),
 };
-
-pub(crate) const CONSTANTS: &[&Constant] = &[&GAS_CONSTANT_OF_CORE];
 
 /// log10 of an equilibrium constant as a function of temperature:
 /// A1 + A2 T + A3/T + A4 log10 T + A5/T² + A6 T², T in K.

@@ -1,7 +1,7 @@
 //! From the composition of an ink to what the solver wants, and its fate in air.
 
 use super::EquilibriumError;
-use super::master::{MASTERS, Master};
+use super::master::Master;
 use super::solver::{MOST, Totals};
 use crate::composition::{Bulk, Component, Composition};
 use crate::quantity::within;
@@ -70,14 +70,5 @@ impl Totals {
             self.0[tannin as usize] -= settled;
         }
         self
-    }
-
-    /// Both mixed, so many parts by mass of water of each.
-    pub(super) fn plus_times(&self, other: &Totals, factor: f64) -> Totals {
-        let mut sum = [0.0; MASTERS];
-        for (slot, (a, b)) in sum.iter_mut().zip(self.0.iter().zip(other.0)) {
-            *slot = a + factor * b;
-        }
-        Totals(sum)
     }
 }

@@ -181,7 +181,7 @@ impl Solver {
     /// which no admissible totals are known to cause.
     pub fn solve(&mut self, totals: &Totals) -> Result<Speciation<'_>, EquilibriumError> {
         self.take(totals)?;
-        self.from_nothing()?;
+        self.solve_cold()?;
         Ok(Speciation { solver: self })
     }
 
@@ -194,8 +194,8 @@ impl Solver {
     pub fn follow(&mut self, totals: &Totals) -> Result<Speciation<'_>, EquilibriumError> {
         let near = self.solved && totals.mask() == self.tableau.mask;
         self.take(totals)?;
-        if !(near && self.from_here()) {
-            self.from_nothing()?;
+        if !(near && self.solve_on()) {
+            self.solve_cold()?;
         }
         Ok(Speciation { solver: self })
     }
@@ -271,7 +271,7 @@ impl Solver {
         (problem, &mut self.work)
     }
 
-    fn from_nothing(&mut self) -> Result<(), EquilibriumError> {
+    fn solve_cold(&mut self) -> Result<(), EquilibriumError> {
         let guess = self
             .tableau
             .guess(&self.totals[..self.tableau.masters.len()]);
@@ -288,7 +288,7 @@ impl Solver {
         }
     }
 
-    fn from_here(&mut self) -> bool {
+    fn solve_on(&mut self) -> bool {
         let (problem, work) = self.parts();
         work.resume(&problem);
         let solved = work.quickly(&problem);
@@ -302,7 +302,7 @@ impl Solver {
         let products = k.iter().zip(factors).map(|(k, factor)| k * factor);
         self.tableau.k.clear();
         self.tableau.k.extend(products);
-        self.from_here()
+        self.solve_on()
     }
 
     /// Solves the last solution again with this much strong base more (acid

@@ -32,8 +32,11 @@ pub enum RowStatus {
     OutOfRange = 2,
     /// The ingredients exceed the volume to make up to; every figure is NaN.
     TooMuchForVolume = 3,
-    /// Nothing in the row; every figure is NaN.
+    /// Nothing in the row, or hardly any water to dissolve it; every figure is
+    /// NaN.
     Empty = 4,
+    /// No equilibrium was found; every figure is NaN.
+    NotSolved = 5,
 }
 
 /// The figures of one row, units in the names.
@@ -152,6 +155,8 @@ pub struct ColumnPlan {
     lots: [PerKg; MAX_LOTS],
     count: usize,
     water: PerKg,
+    /// All of each lot, then of the water, per kg.
+    contents: Vec<Composition>,
     /// Whether any lot has a price: without one a cost would be no figure.
     priced: bool,
 }
@@ -181,6 +186,11 @@ impl ColumnPlan {
             lots: per_kg,
             count: lots.len(),
             water: PerKg::of(water),
+            contents: lots
+                .iter()
+                .chain([&water])
+                .map(|lot| lot.contents(kilograms(1.0)))
+                .collect(),
             priced: lots.iter().chain([&water]).any(|l| l.price().is_some()),
         })
     }
@@ -232,6 +242,28 @@ impl ColumnPlan {
         (row, RowStatus::Ok)
     }
 
+    /// All that is in one row, or why it cannot be worked out.
+    pub(crate) fn composition(
+        &self,
+        mass_g: impl Fn(usize) -> f64,
+        make_up_to_ml: f64,
+    ) -> Result<Composition, RowStatus> {
+        let (row, status) = self.row(&mass_g, make_up_to_ml);
+        if status != RowStatus::Ok {
+            return Err(status);
+        }
+        let mut sum = Composition::EMPTY;
+        for (i, lot) in self.contents.iter().enumerate() {
+            let g = if i < self.count {
+                mass_g(i)
+            } else {
+                row.make_up_g
+            };
+            sum.add_scaled(lot, g * 1e-3);
+        }
+        Ok(sum)
+    }
+
     /// Many rows: one column of grams per lot, one of millilitres to make up
     /// to (0: no making up). Works on as many rows as the shortest of the
     /// columns has, and returns how many that was; a bad row does not stop the
@@ -281,7 +313,11 @@ impl ColumnPlan {
         Ok(n)
     }
 
-    fn rows_in(&self, mass_g: &[&[f64]], make_up_to_ml: &[f64]) -> Result<usize, RecipeError> {
+    pub(crate) fn rows_in(
+        &self,
+        mass_g: &[&[f64]],
+        make_up_to_ml: &[f64],
+    ) -> Result<usize, RecipeError> {
         let columns = mass_g.get(..self.count).ok_or(RecipeError::TooFewColumns {
             count: mass_g.len(),
             needed: self.count,

@@ -4,6 +4,8 @@
 //! u (k = 1): half the span a source states for hydrolysis and iron oxides;
 //! else by how well the constant is known, 0.05, 0.2, 0.5 or 1.0.
 
+#![allow(clippy::approx_constant)] // 2.718 is a constant of iron, not Euler's number
+
 use super::{Onset, Row, SolidRow};
 use crate::source::{Source, Status};
 
