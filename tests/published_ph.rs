@@ -6,6 +6,10 @@
 //! constant of the crate was fitted to these figures, but one: the solubility
 //! product of potassium hydrogen tartrate comes from the pH standard saturated
 //! with it at 25 °C. The rows of its solubility at other temperatures stand.
+//! And among published constants for the pairs of sodium and potassium with
+//! hydrogen phosphate and hydrogen carbonate those were chosen that agree with
+//! the standards at 25 °C: the larger ones of another compilation leave them
+//! 0.08 to 0.15 too low.
 //!
 //! # What the model may miss by
 //!
@@ -38,24 +42,18 @@
 mod table;
 
 use ferrogall::chem::water_permittivity;
-use ferrogall::equilibrium::{
-    ConstantSet, Davies, DebyeHuckel, Master, Solver, Speciation, Totals,
-};
+use ferrogall::equilibrium::{ConstantSet, Davies, DebyeHuckel, Master, Solver, Totals};
 use ferrogall::quantity::*;
 use std::f64::consts::LN_10;
 use table::{Row, number, table};
 
 // Why a figure is missed.
-const PAIRS: &str = "pairs of sodium and potassium with hydrogen phosphate and carbonate \
-    (1.07, 0.88, 1.27) count again what the Davies equation holds already; checked below";
-const OXALIC: &str =
-    "first step of oxalic acid 1.40, where cell measurements have 1.277; checked below";
 const ALUM: &str = "no polynuclear hydroxides of aluminium and no hydroxide sulfate in the set \
     (the former alone are worth 0.2); other public sets give 3.5 to 4.3";
 const NO_HEAT: &str = "no heat of solution in the set: the value of 25 °C at every temperature";
 const ROUGH_BENZOIC: &str = "the published figure: it needs pKa 4.03, all compilations have 4.20";
 const ROUGH_CITRIC: &str =
-    "the published figure, from memory, rounded: it needs pKa1 2.85, not 3.13";
+    "the published figure, from memory, rounded: it needs pKa1 2.8, not 3.13";
 const ROUGH_GALLIC: &str = "the published figure: it needs pKa1 4.2, found at 0.1 to 1 mol/L of \
     salt; at zero ionic strength all have 4.40 to 4.44";
 const TWO_WATERS: &str = "the measurements of 1956 and the formulation of 1997, which the crate \
@@ -64,31 +62,6 @@ const TWO_WATERS: &str = "the measurements of 1956 and the formulation of 1997, 
 /// What is missed, by how much (computed less published), and why.
 #[rustfmt::skip]
 const KNOWN_MISSES: &[(&str, f64, &str)] = &[
-    ("phos11_0", -0.108, PAIRS),
-    ("phos11_10", -0.085, PAIRS),
-    ("phos11_20", -0.081, PAIRS),
-    ("phos11_25", -0.084, PAIRS),
-    ("phos11_40", -0.114, PAIRS),
-    ("phos11_50", -0.148, PAIRS),
-    ("phos11_60", -0.189, PAIRS),
-    ("phos135_0", -0.112, PAIRS),
-    ("phos135_10", -0.087, PAIRS),
-    ("phos135_20", -0.082, PAIRS),
-    ("phos135_25", -0.085, PAIRS),
-    ("phos135_40", -0.108, PAIRS),
-    ("phos135_50", -0.133, PAIRS),
-    ("carb_0", -0.326, PAIRS),
-    ("carb_10", -0.236, PAIRS),
-    ("carb_20", -0.173, PAIRS),
-    ("carb_25", -0.152, PAIRS),
-    ("carb_40", -0.122, PAIRS),
-    ("carb_50", -0.127, PAIRS),
-    ("kh2po4naoh_6.80", -0.092, PAIRS),
-    ("kh2po4naoh_7.00", -0.074, PAIRS),
-    ("kh2po4naoh_7.40", -0.084, PAIRS),
-    ("tetrox_20", 0.046, OXALIC),
-    ("tetrox_25", 0.047, OXALIC),
-    ("tetrox_40", 0.045, OXALIC),
     ("alum_0.2M", 0.982, ALUM),
     ("alum_50gL", 1.010, ALUM),
     ("benzoic_sat", 0.086, ROUGH_BENZOIC),
@@ -392,11 +365,6 @@ fn water() {
     ledger.close();
 }
 
-/// Saturation index of a solid or gas.
-fn index(solution: &Speciation<'_>, name: &str) -> f64 {
-    solution.solids().find(|s| s.name == name).unwrap().index
-}
-
 /// Solutions made up as rich as the solid leaves them: its saturation index
 /// against none. A relative error of the solubility counts twice in log Q.
 #[test]
@@ -418,42 +386,29 @@ fn solubilities() {
         let mut solver = solver(&set, fact.temperature());
         let solution = solver.solve(&mixed).unwrap();
         let i = solution.ionic_strength().in_moles_per_kilogram();
+        let index = solution.solids().find(|s| s.name == solid).unwrap().index;
         let charges = f64::from(ions[0].charge().pow(2));
         let activity = 2.0 * charges * activity_error(i);
         let u = set.solids().find(|s| s.name() == solid).unwrap().u();
         fact.uncertainty = 2.0 * fact.uncertainty / fact.value / LN_10;
         fact.value = 0.0;
-        ledger.enter(&fact, index(&solution, solid), activity.hypot(u));
+        ledger.enter(&fact, index, activity.hypot(u));
     }
     ledger.close();
 }
 
-/// Water that carbon dioxide of a given pressure has gone into.
+/// Water open to carbon dioxide of a given pressure.
 #[test]
 fn carbonic_acid() {
     let mut ledger = Ledger::open("water under carbon dioxide");
     for fact in named(&["co2_"]) {
-        let wanted: f64 = fact.row["totals"]
-            .trim_start_matches("log_pCO2=")
-            .parse()
-            .unwrap();
-        let mut solver = solver(&ConstantSet::reviewed(), fact.temperature());
-        let mut with = |log_total: f64| {
-            let total = moles_per_kilogram(10_f64.powf(log_total));
-            let totals = Totals::new().with(Master::Carbonate, total).unwrap();
-            let solution = solver.solve(&totals).unwrap();
-            (index(&solution, "carbon dioxide"), solution.ph())
-        };
-        let (mut low, mut high) = (-8.0, 0.0);
-        for _ in 0..50 {
-            let middle = 0.5 * (low + high);
-            if with(middle).0 < wanted {
-                low = middle;
-            } else {
-                high = middle;
-            }
-        }
-        ledger.enter(&fact, with(high).1, 0.022);
+        let log_atm = fact.row["totals"].trim_start_matches("log_pCO2=");
+        let atm = 10_f64.powf(log_atm.parse().unwrap());
+        let open = solver(&ConstantSet::reviewed(), fact.temperature());
+        let mut open = open.open_to(kilopascals(101.325 * atm)).unwrap();
+        let solution = open.solve(&Totals::new()).unwrap();
+        // Half of the error of one constant: its square root is the proton.
+        ledger.enter(&fact, solution.ph(), 0.01);
     }
     ledger.close();
 }
@@ -513,44 +468,7 @@ fn a_trace_of_oxidation_sets_the_ph_of_green_vitriol() {
     }
     assert!(with(0.0) > 5.5);
     // The data sheet's span is 3.0 to 4.0.
-    assert!(with(0.0003) > 3.0 && with(0.0003) < 4.2 && with(0.003) < 3.1);
-}
-
-/// The reasons given for two families of misses, put to the test: with other
-/// published constants the same figures are met.
-#[test]
-fn misses_laid_to_a_constant_are_met_with_another() {
-    let change = |set: ConstantSet, species: &str, log_k: f64| {
-        let changed = set.clone().with_log_k(species, log_k);
-        changed.unwrap_or(set)
-    };
-    // Pairs of phreeqc.dat, a public geochemical database: hydrogen phosphate
-    // 0.29 with either, hydrogen carbonate -0.06, carbonate none.
-    let set = ConstantSet::reviewed();
-    let set = set.clone().without("NaCO3-").unwrap_or(set);
-    let set = change(set, "NaHCO3", 10.329 - 0.06);
-    let set = change(set, "NaHPO4-", 12.375 + 0.29);
-    let set = change(set, "KHPO4-", 12.375 + 0.29);
-    // Kettler, Palmer & Wesolowski 1991: 1.277 ± 0.010 and 4.275 ± 0.006.
-    let set = change(set, "HOxalate-", 4.275);
-    let set = change(set, "H2Oxalate", 4.275 + 1.277);
-    println!("\nwith other constants\n  id                 °C  difference  allowed");
-    for fact in named(&[
-        "phos",
-        "carb_",
-        "tetrox_",
-        "kh2po4",
-        "mcilvaine_",
-        "oxalic_",
-    ]) {
-        let (computed, model) = ph(&set, fact.temperature(), &fact.totals());
-        let (off, allowed) = (computed - fact.value, fact.uncertainty + model);
-        println!(
-            "  {:<16} {:4}    {off:+8.4}   {allowed:6.4}",
-            fact.id, fact.celsius
-        );
-        assert!(off.abs() <= allowed, "{}: {off:+.4}", fact.id);
-    }
+    assert!((3.9..4.2).contains(&with(0.001)) && (2.9..3.2).contains(&with(0.01)));
 }
 
 /// Each row is read by one test, and each known miss is a row.

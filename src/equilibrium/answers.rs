@@ -94,9 +94,10 @@ pub struct PreservativeState {
 }
 
 impl PreservativeState {
-    /// Whether what acts comes up to the smallest dose met with.
+    /// Whether what acts comes up to half the smallest dose met with: doses
+    /// against mould are known no better than that.
     pub fn is_enough(&self) -> bool {
-        self.effective.value >= self.usual_dose_g_per_l.min
+        self.effective.value >= 0.5 * self.usual_dose_g_per_l.min
     }
 }
 

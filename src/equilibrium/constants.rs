@@ -8,6 +8,7 @@ use crate::chem::constants::GAS_CONSTANT;
 use crate::quantity::{MolarEnergy, Temperature, within};
 use crate::source::{Constant, Source, Status};
 use core::f64::consts::LN_10;
+use std::collections::HashMap;
 
 /// The temperature of the tables, K.
 const T0: f64 = 298.15;
@@ -367,12 +368,17 @@ impl ConstantSet {
             makeup.masters[*m as usize] = 1.0;
             species.push(free(m.formula(), m.charge(), makeup));
         }
-        ConstantSetBuilder(ConstantSet {
+        let places = species.iter().enumerate();
+        let places = places
+            .map(|(i, s): (usize, &Species)| (s.name.clone(), i))
+            .collect();
+        let set = ConstantSet {
             name: name.into(),
             species,
             solids: Vec::new(),
             davies: Davies::TRUNCATED,
-        })
+        };
+        ConstantSetBuilder { set, places }
     }
 
     /// Its name, which every result carries.
@@ -456,13 +462,17 @@ impl ConstantSet {
 /// # Ok::<(), ferrogall::equilibrium::EquilibriumError>(())
 /// ```
 #[derive(Debug, Clone)]
-pub struct ConstantSetBuilder(ConstantSet);
+pub struct ConstantSetBuilder {
+    set: ConstantSet,
+    /// Places of the species by name.
+    places: HashMap<String, usize>,
+}
 
 impl ConstantSetBuilder {
     /// The rule for activity coefficients; [`Davies::TRUNCATED`] without it.
     #[must_use]
     pub fn davies(mut self, davies: Davies) -> Self {
-        self.0.davies = davies;
+        self.set.davies = davies;
         self
     }
 
@@ -483,8 +493,8 @@ impl ConstantSetBuilder {
     /// # Errors
     /// [`EquilibriumError::UnknownSpecies`]; parameters outside their range.
     pub fn gamma(&mut self, species: &str, gamma: Gamma) -> Result<(), EquilibriumError> {
-        let place = self.0.place(species)?;
-        self.0.species[place].gamma = gamma.checked()?;
+        let place = self.set.place(species)?;
+        self.set.species[place].gamma = gamma.checked()?;
         Ok(())
     }
 
@@ -503,7 +513,7 @@ impl ConstantSetBuilder {
 
     /// The set.
     pub fn build(self) -> ConstantSet {
-        self.0
+        self.set
     }
 
     fn known(&self, name: &str) -> Option<Makeup> {
@@ -513,8 +523,8 @@ impl ConstantSetBuilder {
                 ..Makeup::of_masters()
             });
         }
-        let place = self.0.place(name).ok()?;
-        Some(self.0.species[place].makeup.clone())
+        let place = *self.places.get(name)?;
+        Some(self.set.species[place].makeup.clone())
     }
 
     fn add(
@@ -564,12 +574,13 @@ impl ConstantSetBuilder {
         }
         within(
             "number of species",
-            self.0.species.len() as f64 + 1.0,
+            self.set.species.len() as f64 + 1.0,
             1.0,
             MAX_SPECIES as f64,
             "",
         )?;
-        self.0.species.push(Species {
+        self.places.insert(name.into(), self.set.species.len());
+        self.set.species.push(Species {
             name: name.into(),
             charge,
             makeup,
@@ -615,12 +626,12 @@ impl ConstantSetBuilder {
         }
         within(
             "number of solids",
-            self.0.solids.len() as f64 + 1.0,
+            self.set.solids.len() as f64 + 1.0,
             1.0,
             256.0,
             "",
         )?;
-        self.0.solids.push(Solid {
+        self.set.solids.push(Solid {
             name: name.into(),
             makeup,
             u,

@@ -41,6 +41,12 @@ pub struct IronShares {
 }
 
 impl IronShares {
+    /// All shares together: 1, or 0 where there is no such iron.
+    pub fn sum(&self) -> f64 {
+        let bound = self.hydroxide + self.sulfate + self.chloride + self.gallate;
+        self.free + bound + self.tannin + self.other
+    }
+
     fn of(solution: &Speciation, iron: Master) -> IronShares {
         let total = solution.total(iron).value;
         let mut shares = IronShares::default();

@@ -4,10 +4,11 @@ use super::shapes::{
     BatchSheet, Comparison, SheetComponent, SheetCost, SheetInk, SheetLine, SheetLineRounding,
     SheetLot, SheetOxygen, SheetRounding, SheetStep, SheetVerdict,
 };
-use super::{SheetError, SheetOptions, text};
+use super::{SheetError, SheetOptions, acidity, text};
 use crate::bench::{Lot, Material, TanninClass};
 use crate::check::{Finding, cautions, check, weighings};
 use crate::composition::{Bulk, Component, Composition, criteria};
+use crate::equilibrium::Solver;
 use crate::formulate::Equal;
 use crate::oxidation::{Air, Bottle};
 use crate::quantity::{
@@ -38,12 +39,14 @@ impl BatchSheet {
             findings.sort_by_key(|f| core::cmp::Reverse(f.severity));
         }
         let ink = ink(&made);
+        let mut solver = acidity::solver();
         Ok(BatchSheet {
             schema: 1,
             ferrogall: env!("CARGO_PKG_VERSION"),
             data: crate::source::DATA_VERSION,
             title: recipe.title().to_string(),
             steps: steps(&exact, &made, rounding.as_ref(), kit),
+            acidity: solver.as_mut().and_then(|s| acidity::acidity(s, &made)),
             iron_per_galloyl: made.iron_per_galloyl(),
             plant_per_iron_salt: made.plant_per_iron_salt(),
             ratios: made.composition.ratios(),
@@ -55,7 +58,14 @@ impl BatchSheet {
             oxygen: oxygen(&made.composition, options)?,
             cost: cost(&made, options),
             comparison: match &options.substitute {
-                Some((name, lot, equal)) => Some(comparison(weighed, &made, name, lot, *equal)?),
+                Some((name, lot, equal)) => Some(comparison(
+                    weighed,
+                    &made,
+                    name,
+                    lot,
+                    *equal,
+                    solver.as_mut(),
+                )?),
                 None => None,
             },
             findings,
@@ -344,6 +354,7 @@ fn comparison(
     name: &str,
     lot: &Lot,
     equal: Equal,
+    mut solver: Option<&mut Solver>,
 ) -> Result<Comparison, SheetError> {
     let other = recipe.with_substitute(name, lot, equal)?;
     let new = other.evaluate()?;
@@ -366,6 +377,7 @@ fn comparison(
         }
     }
     let priced = |made: &Evaluation| made.cost().filter(|(_, unpriced)| *unpriced == 0);
+    let mut ph = |c: &Composition| solver.as_mut().and_then(|s| acidity::ph(s, c));
     let residue = |c: &Composition| per_liter(c.dry_residue().in_grams(), c);
     Ok(Comparison {
         instead_of: name.to_string(),
@@ -377,6 +389,8 @@ fn comparison(
         volume_after_ml: b.volume().in_milliliters(),
         iron_before_g_per_l: a.iron_mass_concentration().in_grams_per_liter(),
         iron_after_g_per_l: b.iron_mass_concentration().in_grams_per_liter(),
+        ph_before: ph(a),
+        ph_after: ph(b),
         strong_acid_mmol_per_l: change(Composition::strong_acid),
         volatile_acid_mmol_per_l: change(Composition::volatile_acid),
         fixed_acid_mmol_per_l: change(Composition::fixed_acid),

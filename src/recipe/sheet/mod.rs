@@ -1,12 +1,14 @@
 //! The batch sheet as a value, and as a page to print.
 
+mod acidity;
 mod fill;
 mod shapes;
 mod text;
 
 pub use shapes::{
-    BatchSheet, Comparison, SheetComponent, SheetCost, SheetInk, SheetLine, SheetLineRounding,
-    SheetLot, SheetOxygen, SheetRounding, SheetStep, SheetVerdict,
+    BatchSheet, Comparison, SheetAcidity, SheetComponent, SheetCost, SheetInk, SheetLine,
+    SheetLineRounding, SheetLot, SheetOxygen, SheetPreservative, SheetRounding, SheetStep,
+    SheetVerdict,
 };
 
 use super::{BottlePlan, Kit, RecipeError};

@@ -243,6 +243,110 @@ sheet_struct! {
 }
 
 sheet_struct! {
+    /// How acid the ink is, and what becomes of it.
+    ///
+    /// ```
+    /// # use ferrogall::bench::Lot;
+    /// # use ferrogall::quantity::*;
+    /// # use ferrogall::recipe::*;
+    /// # let water = Lot::of("hard_tap_water")?.build()?;
+    /// # let recipe = Recipe::new("ink").with(Solution::new("ink")
+    /// #     .add(&Lot::of("tannic_acid")?.build()?, grams(7.0))
+    /// #     .add(&Lot::of("iron_ii_sulfate_heptahydrate")?.build()?, grams(7.5))
+    /// #     .add(&Lot::of("salicylic_acid")?.build()?, grams(0.6))
+    /// #     .make_up(&water, milliliters(500.0)));
+    /// # let options = SheetOptions::default();
+    /// let sheet = BatchSheet::new(&recipe, &options)?;
+    /// let acidity = sheet.acidity.unwrap();
+    /// assert!(acidity.ph_low < acidity.ph && acidity.ph < acidity.ph_high);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    SheetAcidity {
+        /// Temperature.
+        temperature_c: f64,
+        /// pH of the fresh ink.
+        ph: f64,
+        /// Low end of what the uncertainty of constants leaves open (95 %).
+        ph_low: f64,
+        /// High end.
+        ph_high: f64,
+        /// Ionic strength.
+        ionic_strength_mol_per_kg: f64,
+        /// Whether activity coefficients are trusted there.
+        within_validity: bool,
+        /// pH if there were no minerals in the water.
+        ph_with_pure_water: f64,
+        /// Strong base that brings it to pH 7.
+        titratable_acid_mmol_per_l: f64,
+        /// pH when air has oxidised all iron(II) and all is still dissolved.
+        ph_oxidised: f64,
+        /// pH when all the iron that tannin can take has settled as pigment.
+        ph_settled: f64,
+        /// Strong acid set free until then.
+        acid_set_free_mmol_per_l: f64,
+        /// Strong acid that can then evaporate from the writing.
+        volatile_acid_then_mmol_per_l: f64,
+        /// Strong acid that then stays in the paper.
+        fixed_acid_then_mmol_per_l: f64,
+        /// Share of iron(II) bound to sulfate, %.
+        iron_ii_with_sulfate_percent: f64,
+        /// Share of iron(II) not bound at all, %.
+        iron_ii_free_percent: f64,
+        /// Share of iron(III) bound to gallic acid and tannin, %, low end of
+        /// 95 %; `None` without iron(III).
+        iron_iii_coloured_low_percent: Option<f64>,
+        /// High end.
+        iron_iii_coloured_high_percent: Option<f64>,
+        /// Share of iron(II) that air can oxidise before a solid of iron(III)
+        /// begins to settle, the pigment apart, %; `None`: all of it.
+        settles_at_percent: Option<f64>,
+        /// That solid.
+        settles_first: Option<String>,
+        /// Solids that the fresh ink holds too much of, and that form soon.
+        settling: Vec<String>,
+        /// Solids it holds too much of, but that may stay away for years.
+        metastable: Vec<String>,
+        /// What the preservatives can do at this pH.
+        preservatives: Vec<SheetPreservative>,
+        /// Name of the set of constants.
+        constants: String,
+    }
+}
+
+sheet_struct! {
+    /// What a preservative can do at the ink's pH.
+    ///
+    /// ```
+    /// # use ferrogall::bench::Lot;
+    /// # use ferrogall::quantity::*;
+    /// # use ferrogall::recipe::*;
+    /// # let water = Lot::of("hard_tap_water")?.build()?;
+    /// # let recipe = Recipe::new("ink").with(Solution::new("ink")
+    /// #     .add(&Lot::of("tannic_acid")?.build()?, grams(7.0))
+    /// #     .add(&Lot::of("iron_ii_sulfate_heptahydrate")?.build()?, grams(7.5))
+    /// #     .add(&Lot::of("salicylic_acid")?.build()?, grams(0.6))
+    /// #     .make_up(&water, milliliters(500.0)));
+    /// # let options = SheetOptions::default();
+    /// let sheet = BatchSheet::new(&recipe, &options)?;
+    /// let acidity = sheet.acidity.unwrap();
+    /// assert!(acidity.preservatives[0].enough);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    SheetPreservative {
+        /// Identifier of the component.
+        id: &'static str,
+        /// Share in the form that acts, %.
+        undissociated_percent: f64,
+        /// What acts.
+        effective_g_per_l: f64,
+        /// The smallest dose met with.
+        usual_g_per_l: f64,
+        /// Whether what acts comes up to half of it, which is as well as doses are known.
+        enough: bool,
+    }
+}
+
+sheet_struct! {
     /// Amount of one component.
     ///
     /// ```
@@ -496,6 +600,10 @@ sheet_struct! {
         iron_before_g_per_l: f64,
         /// And after.
         iron_after_g_per_l: f64,
+        /// pH, before; `None` for what is no dilute solution.
+        ph_before: Option<f64>,
+        /// And after.
+        ph_after: Option<f64>,
         /// Change of strong acid.
         strong_acid_mmol_per_l: f64,
         /// Change of the acid that evaporates.
@@ -556,6 +664,8 @@ sheet_struct! {
         steps: Vec<SheetStep>,
         /// The finished ink.
         ink: SheetInk,
+        /// How acid it is; `None` for what is no dilute solution.
+        acidity: Option<SheetAcidity>,
         /// Iron per galloyl with its 95 % interval.
         iron_per_galloyl: Option<RatioInterval>,
         /// Plant matter per iron salt by mass, as weighed.

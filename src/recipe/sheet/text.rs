@@ -134,6 +134,9 @@ impl Display for BatchSheet {
             paragraph(f, "   ", &step.instruction)?;
         }
         self.write_ink(f)?;
+        if let Some(acidity) = &self.acidity {
+            acidity.write(f)?;
+        }
         self.write_proportion(f)?;
         if let Some(r) = &self.rounding {
             heading(f, "Rounding to your tools")?;
@@ -210,8 +213,6 @@ impl BatchSheet {
             ink.mass_g,
             ink.density_g_per_cm3
         )?;
-        let row =
-            |f: &mut Formatter<'_>, name: &str, value: String| writeln!(f, "  {name:<26}{value}");
         row(
             f,
             "iron",
@@ -248,15 +249,6 @@ impl BatchSheet {
             format!(
                 "up to {:.1} mmol/L; {:.1} stay",
                 ink.volatile_acid_mmol_per_l, ink.fixed_acid_mmol_per_l
-            ),
-        )?;
-        row(
-            f,
-            "  to come",
-            format!(
-                "up to {:.0} mmol/L more, set free as iron binds tannin",
-                2.0 * (ink.iron_ii_mmol_per_l + ink.iron_iii_mmol_per_l)
-                    .min(ink.galloyl_mmol_per_l)
             ),
         )?;
         for (name, g_per_l) in [
@@ -445,6 +437,11 @@ fn write_comparison(f: &mut Formatter<'_>, c: &Comparison, currency: &str) -> Re
             )?;
         }
     }
+    if let (Some(before), Some(after)) = (c.ph_before, c.ph_after)
+        && (after - before).abs() >= 0.005
+    {
+        row(f, "pH", format!("{before:.2} becomes {after:.2}"))?;
+    }
     if let (Some(a), Some(b)) = (&c.ratio_before, &c.ratio_after) {
         writeln!(
             f,
@@ -481,7 +478,12 @@ fn write_comparison(f: &mut Formatter<'_>, c: &Comparison, currency: &str) -> Re
     Ok(())
 }
 
-fn heading(f: &mut Formatter<'_>, text: &str) -> Result {
+/// A name, and what is to be said of it.
+pub(super) fn row(f: &mut Formatter<'_>, name: &str, value: String) -> Result {
+    writeln!(f, "  {name:<26}{value}")
+}
+
+pub(super) fn heading(f: &mut Formatter<'_>, text: &str) -> Result {
     writeln!(
         f,
         "\n{text}\n{}",
@@ -502,7 +504,7 @@ fn list(f: &mut Formatter<'_>, title: &str, items: &[String]) -> Result {
 
 /// Text broken into lines of [`WIDTH`], the first after a lead, the others
 /// indented as far.
-fn paragraph(f: &mut Formatter<'_>, lead: &str, text: &str) -> Result {
+pub(super) fn paragraph(f: &mut Formatter<'_>, lead: &str, text: &str) -> Result {
     let indent = lead.chars().count();
     f.write_str(lead)?;
     let mut column = indent;
