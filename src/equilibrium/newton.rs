@@ -189,8 +189,8 @@ impl Work {
         let n = p.totals.len();
         let free = t.free(guess);
         let mut charged = guess.h;
-        for (j, total) in p.totals.iter().enumerate() {
-            self.activity[j] = total * free[j];
+        for (j, (total, free)) in p.totals.iter().zip(free).enumerate() {
+            self.activity[j] = total * free;
             charged += t.charges[j] * t.charges[j] * total;
         }
         self.activity[n] = guess.h;

@@ -275,7 +275,7 @@ impl Solver {
         let guess = self
             .tableau
             .guess(&self.totals[..self.tableau.masters.len()]);
-        self.tableau.hold_protons(&self.set, guess)?;
+        self.tableau.hold_protons(guess)?;
         let (problem, work) = self.parts();
         work.start(&problem, guess);
         let solved = work.quickly(&problem) || work.surely(&problem, guess);

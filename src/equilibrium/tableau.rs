@@ -91,7 +91,7 @@ pub(super) struct Entry {
     pub factor: f64,
 }
 
-/// A solution of one pH in which no two masters meet.
+/// A solution of one pH in which no two masters meet; arrays by master.
 #[derive(Debug, Clone, Copy)]
 struct Level {
     /// Activity of the proton.
@@ -100,7 +100,7 @@ struct Level {
     of_water: f64,
     /// Protons per mol of each master, and the same as a whole number.
     protons: [f64; MASTERS],
-    held: [i32; MASTERS],
+    held: [i8; MASTERS],
     /// Activity per mol of each master that holds these protons.
     free: [f64; MASTERS],
 }
@@ -131,6 +131,8 @@ pub(super) struct Tableau {
     /// the balance of protons is one of small numbers. A master's activity
     /// stands for its own times that of so many protons.
     pub held: [i32; MASTERS],
+    /// Level whose protons these are; none before the first solution.
+    level: Option<usize>,
     /// Charges with these protons.
     pub charges: [f64; MASTERS],
     /// How many of `masters` stand alone: one at most in a species, and never
@@ -160,41 +162,152 @@ pub(super) struct Tableau {
     /// How species whose activity coefficient is not that of an ion by the
     /// Davies equation depend on ionic strength.
     pub odd: Vec<Entry>,
+    /// How many of which masters are in each species: unknown and count.
+    parts: Vec<(u8, f64)>,
+    part_ends: Vec<u16>,
+    /// Protons beyond those of the masters, and water, in each species.
+    protons: Vec<f64>,
+    waters: Vec<f64>,
+    roll: Roll,
+}
+
+/// Every species of the set, in the terms of a layout: what does not depend on
+/// the mixture is worked out once.
+#[derive(Debug, Clone)]
+struct Roll {
+    lines: Vec<Line>,
+    /// Masters and how many of each, species by species.
+    parts: Vec<(u8, f64)>,
+    rules: Vec<Rule>,
+    /// Place of each rule in the layout, while it is filled.
+    rule_places: Vec<Option<u8>>,
     levels: Vec<Level>,
 }
 
-/// Counts of the unknowns in the species of a set, a gas standing in for
-/// carbonate where there is one.
-#[derive(Clone, Copy)]
-struct Counts<'a> {
-    set: &'a ConstantSet,
-    gas: bool,
+/// A species of the set; a gas stands in for carbonate where there is one.
+#[derive(Debug, Clone, Copy)]
+struct Line {
+    /// Bits of the masters solved for.
+    mask: u32,
+    /// Its stretch of the parts of all.
+    start: u16,
+    end: u16,
+    rule: u16,
+    protons: f64,
+    waters: f64,
+    half_z2: f64,
+    k: f64,
 }
 
-impl Counts<'_> {
-    fn species(&self, place: u16) -> &Species {
-        &self.set.species[usize::from(place)]
-    }
-
-    fn gas(&self, place: u16) -> f64 {
-        if self.gas {
-            self.species(place).makeup.masters[Master::Carbonate as usize]
-        } else {
-            0.0
+impl Roll {
+    fn empty() -> Roll {
+        Roll {
+            lines: Vec::new(),
+            parts: Vec::new(),
+            rules: Vec::new(),
+            rule_places: Vec::new(),
+            levels: Vec::new(),
         }
     }
 
-    fn master(&self, place: u16, master: Master) -> f64 {
-        self.species(place).makeup.masters[master as usize]
+    fn read(&mut self, set: &ConstantSet, ln_k: &[f64], medium: &Medium, ln_gas: Option<f64>) {
+        for (species, ln_k) in set.species.iter().zip(ln_k) {
+            self.add(species, *ln_k, medium.law, ln_gas);
+        }
+        self.rule_places.resize(self.rules.len(), None);
+        self.fill_levels(medium);
     }
 
-    fn protons(&self, place: u16) -> f64 {
-        self.species(place).makeup.protons - 2.0 * self.gas(place)
+    fn add(&mut self, species: &Species, ln_k: f64, law: DebyeHuckel, ln_gas: Option<f64>) {
+        let makeup = &species.makeup;
+        let carbonate = Master::Carbonate as usize;
+        let gas = ln_gas.map_or(0.0, |_| makeup.masters[carbonate]);
+        let start = self.parts.len() as u16;
+        let mut mask = makeup.mask();
+        if ln_gas.is_some() {
+            mask &= !(1 << carbonate);
+        }
+        let counts = makeup.masters.iter().enumerate();
+        let solved = counts.filter(|(m, _)| mask & (1 << m) != 0);
+        self.parts.extend(solved.map(|(m, n)| (m as u8, *n)));
+        let rule = Rule::of(species, law);
+        let known = self.rules.iter().position(|r| *r == rule);
+        if known.is_none() {
+            self.rules.push(rule);
+        }
+        let z = f64::from(species.charge);
+        self.lines.push(Line {
+            mask,
+            start,
+            end: self.parts.len() as u16,
+            rule: known.unwrap_or(self.rules.len() - 1) as u16,
+            protons: makeup.protons - 2.0 * gas,
+            waters: makeup.waters + gas,
+            half_z2: 0.5 * z * z,
+            k: libm::exp(ln_k + gas * ln_gas.unwrap_or(0.0)),
+        });
     }
 
-    fn waters(&self, place: u16) -> f64 {
-        self.species(place).makeup.waters + self.gas(place)
+    fn line(&self, place: u16) -> &Line {
+        &self.lines[usize::from(place)]
     }
+
+    fn parts(&self, line: &Line) -> &[(u8, f64)] {
+        &self.parts[usize::from(line.start)..usize::from(line.end)]
+    }
+
+    fn fill_levels(&mut self, medium: &Medium) {
+        let ions = Ions::at(medium, LEVEL_STRENGTH);
+        for ph in LEVELS {
+            let level = self.level(&ions, libm::exp(-LN_10 * f64::from(ph)));
+            self.levels.push(level);
+        }
+    }
+
+    fn level(&self, ions: &Ions, h: f64) -> Level {
+        let mut level = Level {
+            h,
+            of_water: 0.0,
+            protons: [0.0; MASTERS],
+            held: [0; MASTERS],
+            free: [0.0; MASTERS],
+        };
+        for line in &self.lines {
+            let inverse = ions.rule(&self.rules[usize::from(line.rule)]).0;
+            let amount = line.k * inverse * whole_power(h, line.protons as i32);
+            match *self.parts(line) {
+                [] => level.of_water += line.protons * amount,
+                [(only, 1.0)] => {
+                    level.protons[usize::from(only)] += line.protons * amount;
+                    level.free[usize::from(only)] += amount;
+                }
+                _ => {}
+            }
+        }
+        for (m, free) in level.free.iter_mut().enumerate() {
+            if *free > 0.0 {
+                level.protons[m] /= *free;
+                level.held[m] = libm::round(level.protons[m]) as i8;
+                *free = whole_power(h, i32::from(level.held[m])) / *free;
+            }
+        }
+        level
+    }
+}
+
+/// `x` to the power `n`, by squares.
+fn whole_power(x: f64, n: i32) -> f64 {
+    let mut square = if n < 0 { 1.0 / x } else { x };
+    let mut left = n.unsigned_abs();
+    let mut power = 1.0;
+    while left != 0 {
+        if left & 1 != 0 {
+            power *= square;
+        }
+        square *= square;
+        left >>= 1;
+    }
+    power
 }
 
 impl Tableau {
@@ -204,6 +317,7 @@ impl Tableau {
             ln_gas: None,
             masters: Vec::with_capacity(MASTERS),
             held: [0; MASTERS],
+            level: None,
             charges: [0.0; MASTERS],
             closed: 0,
             species: Vec::with_capacity(PLACES),
@@ -220,7 +334,11 @@ impl Tableau {
             crossings: Vec::with_capacity(4 * PLACES),
             watery: Vec::with_capacity(4 * PLACES),
             odd: Vec::with_capacity(4 * PLACES),
-            levels: Vec::with_capacity(LEVELS.len()),
+            parts: Vec::with_capacity(4 * PLACES),
+            part_ends: Vec::with_capacity(PLACES),
+            protons: Vec::with_capacity(PLACES),
+            waters: Vec::with_capacity(PLACES),
+            roll: Roll::empty(),
         }
     }
 
@@ -233,62 +351,60 @@ impl Tableau {
         mask: u32,
         ln_gas: Option<f64>,
     ) -> Result<(), EquilibriumError> {
-        let carbonate = 1 << Master::Carbonate as usize;
-        let counts = Counts {
-            set,
-            gas: ln_gas.is_some(),
-        };
+        if self.roll.lines.is_empty() {
+            self.roll.read(set, ln_k, medium, ln_gas);
+        }
         self.mask = mask;
         self.ln_gas = ln_gas;
-        let (reachable, solved) = match ln_gas {
-            Some(_) => (mask | carbonate, mask & !carbonate),
-            None => (mask, mask),
+        self.level = None;
+        let solved = match ln_gas {
+            Some(_) => mask & !(1 << Master::Carbonate as usize),
+            None => mask,
         };
         self.species.clear();
-        let forms = |s: &Species| s.makeup.mask() & !reachable == 0;
-        let chosen = set.species.iter().enumerate().filter(|(_, s)| forms(s));
-        self.species.extend(chosen.map(|(i, _)| i as u16));
-        let count = self.species.len();
-        if count > PLACES {
-            self.mask = u32::MAX;
-            return Err(EquilibriumError::TooManySpecies { count });
+        let lines = self.roll.lines.iter().zip(0..);
+        let chosen = lines.filter(|(line, _)| line.mask & !solved == 0);
+        self.species.extend(chosen.map(|(_, place)| place));
+        if self.species.len() > PLACES {
+            return Err(self.too_many());
         }
-        self.order_masters(counts, solved);
-        self.order_species(counts);
-        self.fill_species(counts, ln_k, medium.law);
-        self.held = [0; MASTERS];
-        self.fill_levels(counts, medium);
-        self.lay_out_protons(counts)
+        self.order_masters(solved);
+        self.order_species();
+        self.fill_species();
+        Ok(())
+    }
+
+    fn too_many(&mut self) -> EquilibriumError {
+        self.mask = u32::MAX;
+        EquilibriumError::TooManySpecies {
+            count: self.species.len(),
+        }
     }
 
     /// Counts protons with the masters as is best near a guess; the same guess
     /// leads to the same layout whatever was laid out before.
-    pub(super) fn hold_protons(
-        &mut self,
-        set: &ConstantSet,
-        guess: Guess,
-    ) -> Result<(), EquilibriumError> {
-        let held = &self.levels[guess.level].held;
-        if *held == self.held {
+    pub(super) fn hold_protons(&mut self, guess: Guess) -> Result<(), EquilibriumError> {
+        if self.level == Some(guess.level) {
             return Ok(());
         }
-        self.held = *held;
-        let gas = self.ln_gas.is_some();
-        self.lay_out_protons(Counts { set, gas })
-    }
-
-    fn lay_out_protons(&mut self, counts: Counts) -> Result<(), EquilibriumError> {
-        for (j, m) in self.masters.iter().enumerate() {
-            self.charges[j] = f64::from(m.charge() + self.held[j]);
+        let mut held = [0; MASTERS];
+        for (held, m) in held.iter_mut().zip(&self.masters) {
+            *held = i32::from(self.roll.levels[guess.level].held[*m as usize]);
         }
-        self.fill_sums(counts);
-        if self.place_powers(counts) {
+        let same = self.level.is_some() && held == self.held;
+        self.level = Some(guess.level);
+        if same {
+            return Ok(());
+        }
+        self.held = held;
+        for (j, m) in self.masters.iter().enumerate() {
+            self.charges[j] = f64::from(m.charge() + held[j]);
+        }
+        self.fill_sums();
+        if self.place_powers() {
             Ok(())
         } else {
-            self.mask = u32::MAX;
-            Err(EquilibriumError::TooManySpecies {
-                count: self.species.len(),
-            })
+            Err(self.too_many())
         }
     }
 
@@ -305,13 +421,15 @@ impl Tableau {
             .map(|(m, total)| f64::from(m.charge()) * total)
             .sum::<f64>();
         let excess = |level: &Level| {
-            let held = level.protons.iter().zip(totals);
-            level.of_water + held.map(|(protons, total)| protons * total).sum::<f64>() - wanted
+            let held = self.masters.iter().zip(totals);
+            let held = held.map(|(m, total)| level.protons[*m as usize] * total);
+            level.of_water + held.sum::<f64>() - wanted
         };
+        let levels = &self.roll.levels;
         // Levels go from acid to alkaline, and the excess falls along them.
-        let alkaline = self.levels.partition_point(|l| excess(l) > 0.0);
-        let alkaline = alkaline.clamp(1, self.levels.len() - 1);
-        let (low, high) = (&self.levels[alkaline - 1], &self.levels[alkaline]);
+        let alkaline = levels.partition_point(|l| excess(l) > 0.0);
+        let alkaline = alkaline.clamp(1, levels.len() - 1);
+        let (low, high) = (&levels[alkaline - 1], &levels[alkaline]);
         let (more, less) = (excess(low), excess(high));
         let part = (-less / (more - less)).clamp(0.0, 1.0);
         let h = high.h + (low.h - high.h) * part;
@@ -323,27 +441,22 @@ impl Tableau {
         Guess { h, level }
     }
 
-    /// Activities per mol of each master if no two met.
-    pub(super) fn free(&self, guess: Guess) -> &[f64; MASTERS] {
-        &self.levels[guess.level].free
+    /// Activities per mol of each master present if no two met.
+    pub(super) fn free(&self, guess: Guess) -> impl Iterator<Item = f64> {
+        let free = &self.roll.levels[guess.level].free;
+        self.masters.iter().map(|m| free[*m as usize])
     }
 
     /// Puts the masters in order, as many closed ones first as a greedy choice
     /// finds: those that meet the fewest others.
-    fn order_masters(&mut self, counts: Counts, solved: u32) {
+    fn order_masters(&mut self, solved: u32) {
         let mut met = [0_u32; MASTERS];
         let mut single = [true; MASTERS];
         for &i in &self.species {
-            let makeup = &counts.species(i).makeup;
-            let mask = makeup.mask();
-            for (j, count) in makeup
-                .masters
-                .iter()
-                .enumerate()
-                .filter(|(_, n)| **n != 0.0)
-            {
-                met[j] |= mask & !(1 << j);
-                single[j] &= *count == 1.0;
+            let line = self.roll.line(i);
+            for &(m, count) in self.roll.parts(line) {
+                met[usize::from(m)] |= line.mask & !(1 << m);
+                single[usize::from(m)] &= count == 1.0;
             }
         }
         let place = |m: &Master| *m as usize;
@@ -363,252 +476,324 @@ impl Tableau {
         self.closed = taken.count_ones() as usize;
     }
 
-    fn order_species(&mut self, counts: Counts) {
-        let closed = &self.masters[..self.closed];
-        let of = |i: u16| closed.iter().position(|&m| counts.master(i, m) != 0.0);
-        self.species
-            .sort_unstable_by_key(|&i| (of(i).unwrap_or(closed.len()), i));
+    /// Puts the species in the order of their closed masters, those without
+    /// one last.
+    fn order_species(&mut self) {
+        let bits = self.masters[..self.closed].iter().map(|m| 1 << *m as u32);
+        let closed = bits.fold(0_u32, |mask, bit| mask | bit);
+        // Closed masters are in the order of their bits, and never two meet.
+        let roll = &self.roll;
+        let stretch = |i: u16| (roll.line(i).mask & closed).trailing_zeros() as usize;
+        let mut next = [0_usize; u32::BITS as usize + 1];
+        for &i in &self.species {
+            next[stretch(i)] += 1;
+        }
         self.closed_ends.clear();
-        for j in 0..closed.len() {
-            let end = self
-                .species
-                .partition_point(|&i| of(i).unwrap_or(closed.len()) <= j);
-            self.closed_ends.push(end);
-        }
-    }
-
-    /// How many of an unknown are in a species: of a master, of protons, of
-    /// water.
-    fn count(&self, counts: Counts, i: u16, unknown: usize) -> f64 {
-        match self.masters.get(unknown) {
-            Some(&m) => counts.master(i, m),
-            None if unknown == self.masters.len() => self.protons_of(counts, i),
-            None => counts.waters(i),
-        }
-    }
-
-    /// Protons of a species beyond those held by its masters.
-    fn protons_of(&self, counts: Counts, i: u16) -> f64 {
-        let held = self.masters.iter().zip(self.held);
-        held.fold(counts.protons(i), |protons, (&m, held)| {
-            protons - f64::from(held) * counts.master(i, m)
-        })
-    }
-
-    /// Lays out the table of powers. Place 0 stays 1; then come the unknowns
-    /// that are not closed, the inverses of the last two, and the products.
-    /// False when they are too many.
-    fn place_powers(&mut self, counts: Counts) -> bool {
-        let n = self.masters.len();
-        self.products.clear();
-        self.factors.clear();
-        self.factors.resize(self.species.len(), [0; 3]);
-        self.more_factors.clear();
-        let mut next = first_product(n);
-        let mut used = [0_u8; PLACES];
-        for unknown in self.closed..n + 2 {
-            for sign in [1, -1] {
-                let base = if sign > 0 {
-                    of_unknown(unknown)
-                } else {
-                    inverse_of(n, unknown)
-                };
-                let powers = self
-                    .species
-                    .iter()
-                    .map(|&i| sign * self.count(counts, i, unknown) as i32);
-                let highest = powers.fold(0, i32::max);
-                let first = next;
-                for power in 2..=highest {
-                    let of = if power == 2 { base } else { next - 1 };
-                    self.products.push(Product {
-                        to: next,
-                        of,
-                        by: base,
-                    });
-                    if next == u8::MAX {
-                        return false;
-                    }
-                    next += 1;
-                }
-                for at in 0..self.species.len() {
-                    let power = sign * self.count(counts, self.species[at], unknown) as i32;
-                    let place = match power {
-                        ..=0 => continue,
-                        1 => base,
-                        p => first + p as u8 - 2,
-                    };
-                    match self.factors[at].get_mut(usize::from(used[at])) {
-                        Some(slot) => *slot = place,
-                        None => self.more_factors.push((at as u8, place)),
-                    }
-                    used[at] += 1;
-                }
+        let mut end = 0;
+        for (bit, next) in next.iter_mut().enumerate() {
+            let start = end;
+            end += *next;
+            *next = start;
+            if closed.checked_shr(bit as u32).unwrap_or(0) & 1 != 0 {
+                self.closed_ends.push(end);
             }
         }
-        true
+        let mut ordered = [0; PLACES];
+        for &i in &self.species {
+            let place = &mut next[stretch(i)];
+            ordered[*place] = i;
+            *place += 1;
+        }
+        self.species.copy_from_slice(&ordered[..end]);
     }
 
-    fn fill_species(&mut self, counts: Counts, ln_k: &[f64], law: DebyeHuckel) {
+    fn fill_species(&mut self) {
+        let mut unknown = [0; MASTERS];
+        for (m, j) in self.masters.iter().zip(0..) {
+            unknown[*m as usize] = j;
+        }
         self.k.clear();
         self.rule.clear();
         self.rules.clear();
         self.half_z2.clear();
+        self.waters.clear();
+        self.parts.clear();
+        self.part_ends.clear();
+        self.roll.rule_places.fill(None);
         for &i in &self.species {
-            let species = counts.species(i);
-            let ln_gas = counts.gas(i) * self.ln_gas.unwrap_or(0.0);
-            self.k.push(libm::exp(ln_k[usize::from(i)] + ln_gas));
-            let z = f64::from(species.charge);
-            self.half_z2.push(0.5 * z * z);
-            let rule = Rule::of(species, law);
-            let known = self.rules.iter().position(|r| *r == rule);
-            self.rule.push(known.unwrap_or(self.rules.len()) as u8);
-            if known.is_none() {
-                self.rules.push(rule);
-            }
+            let line = self.roll.lines[usize::from(i)];
+            let rules = &mut self.rules;
+            let rule = usize::from(line.rule);
+            let place = *self.roll.rule_places[rule].get_or_insert_with(|| {
+                rules.push(self.roll.rules[rule]);
+                (rules.len() - 1) as u8
+            });
+            self.k.push(line.k);
+            self.rule.push(place);
+            self.half_z2.push(line.half_z2);
+            self.waters.push(line.waters);
+            let parts = self.roll.parts(&line).iter();
+            self.parts
+                .extend(parts.map(|&(m, count)| (unknown[usize::from(m)], count)));
+            self.part_ends.push(self.parts.len() as u16);
         }
     }
 
-    fn fill_sums(&mut self, counts: Counts) {
+    /// Counts protons beyond those held by the masters, and all that depends
+    /// on them.
+    fn fill_sums(&mut self) {
         let n = self.masters.len();
-        let (strength, water) = (n + 1, n + 2);
-        self.shares.clear();
-        self.share_ends.clear();
-        self.crossings.clear();
-        self.watery.clear();
-        self.odd.clear();
-        let entry = |at: usize, row: usize, column: usize, factor: f64| Entry {
-            place: at as u8,
-            cell: (row * UNKNOWNS + column) as u16,
-            factor,
-        };
-        let at_all = || self.species.iter().copied().enumerate();
-        for u in 0..=n {
-            for (at, i) in at_all() {
-                let count = self.count(counts, i, u);
-                if count == 0.0 {
-                    continue;
-                }
-                let lanes =
-                    [1.0, self.half_z2[at], self.protons_of(counts, i), count].map(|x| count * x);
-                self.shares.push(Share {
-                    place: at as u8,
-                    lanes,
-                });
-                for other in (u + 1..n).filter(|_| u < n) {
-                    let product = count * self.count(counts, i, other);
-                    if product != 0.0 {
-                        self.crossings.push(entry(at, u, other, product));
-                    }
+        let Tableau {
+            parts,
+            part_ends,
+            held,
+            protons,
+            shares,
+            share_ends,
+            crossings,
+            half_z2,
+            ..
+        } = self;
+        protons.clear();
+        crossings.clear();
+        let mut next = [0_u16; UNKNOWNS];
+        for ((parts, &i), at) in stretches(parts, part_ends).zip(&self.species).zip(0..) {
+            let mut beyond = self.roll.line(i).protons;
+            for (p, &(u, count)) in parts.iter().enumerate() {
+                let u = usize::from(u);
+                next[u] += 1;
+                beyond -= f64::from(held[u]) * count;
+                for &(v, other) in &parts[p + 1..] {
+                    let v = usize::from(v);
+                    crossings.push(entry(at, u.min(v), u.max(v), count * other));
                 }
             }
-            self.share_ends.push(self.shares.len() as u16);
+            next[n] += u16::from(beyond != 0.0);
+            protons.push(beyond);
         }
-        let solutes = WATER_ACTIVITY_SLOPE.value;
-        for (at, i) in at_all() {
-            let waters = counts.waters(i);
-            let odd = !matches!(self.rules[usize::from(self.rule[at])], Rule::Ion(_));
-            for row in 0..n + 3 {
-                let weight = match row {
-                    _ if row == strength => self.half_z2[at],
-                    _ if row == water => solutes,
-                    _ => self.count(counts, i, row),
+        let mut end = 0;
+        share_ends.clear();
+        for next in &mut next[..=n] {
+            let start = end;
+            end += *next;
+            *next = start;
+            share_ends.push(end);
+        }
+        shares.clear();
+        let nothing = Share {
+            place: 0,
+            lanes: [0.0; 4],
+        };
+        shares.resize(usize::from(end), nothing);
+        for (at, parts) in stretches(parts, part_ends).enumerate() {
+            let (half_z2, protons) = (half_z2[at], protons[at]);
+            let of_protons = (protons != 0.0).then_some((n as u8, protons));
+            for (u, count) in parts.iter().copied().chain(of_protons) {
+                let next = &mut next[usize::from(u)];
+                shares[usize::from(*next)] = Share {
+                    place: at as u8,
+                    lanes: [1.0, half_z2, protons, count].map(|x| count * x),
                 };
-                if waters != 0.0 && weight != 0.0 {
+                *next += 1;
+            }
+        }
+        self.fill_odd();
+    }
+
+    /// What depends on water, and on ionic strength otherwise than most ions.
+    fn fill_odd(&mut self) {
+        let n = self.masters.len();
+        let (strength, water) = (n + 1, n + 2);
+        self.watery.clear();
+        self.odd.clear();
+        for (parts, at) in stretches(&self.parts, &self.part_ends).zip(0..) {
+            let place = usize::from(at);
+            let waters = self.waters[place];
+            let odd = !matches!(self.rules[usize::from(self.rule[place])], Rule::Ion(_));
+            if waters == 0.0 && !odd {
+                continue;
+            }
+            let masters = parts.iter().map(|&(u, count)| (usize::from(u), count));
+            let others = [
+                (n, self.protons[place]),
+                (strength, self.half_z2[place]),
+                (water, WATER_ACTIVITY_SLOPE.value),
+            ];
+            for (row, weight) in masters.chain(others).filter(|(_, weight)| *weight != 0.0) {
+                if waters != 0.0 {
                     self.watery.push(entry(at, row, water, weight * waters));
                 }
-                if odd && weight != 0.0 {
+                if odd {
                     self.odd.push(entry(at, row, strength, -weight));
                 }
             }
         }
     }
 
-    fn fill_levels(&mut self, counts: Counts, medium: &Medium) {
-        let mut coefficients = Coefficients::new();
-        self.coefficients(medium, LEVEL_STRENGTH, &mut coefficients);
-        self.levels.clear();
-        for ph in LEVELS {
-            let h = libm::exp(-LN_10 * f64::from(ph));
-            let mut level = Level {
-                h,
-                of_water: 0.0,
-                protons: [0.0; MASTERS],
-                held: [0; MASTERS],
-                free: [0.0; MASTERS],
-            };
-            for (at, &i) in self.species.iter().enumerate() {
-                let protons = counts.protons(i);
-                let gamma = coefficients.inverse[usize::from(self.rule[at])];
-                let amount = self.k[at] * gamma * libm::exp(-LN_10 * f64::from(ph) * protons);
-                let count = |j: usize| self.count(counts, i, j);
-                let mut with = (0..self.masters.len()).filter(|&j| count(j) != 0.0);
-                match (with.next(), with.next()) {
-                    (None, _) => level.of_water += protons * amount,
-                    (Some(only), None) if count(only) == 1.0 => {
-                        level.protons[only] += protons * amount;
-                        level.free[only] += amount;
+    /// Lays out the table of powers. Place 0 stays 1; then come the unknowns
+    /// that are not closed, the inverses of the last two, and the products.
+    /// False when they are too many.
+    fn place_powers(&mut self) -> bool {
+        let n = self.masters.len();
+        let mut highest = [[0; 2]; UNKNOWNS];
+        self.each_factor(|_, unknown, power| {
+            let highest = &mut highest[unknown][usize::from(power < 0)];
+            *highest = power.abs().max(*highest);
+        });
+        self.products.clear();
+        let mut next = usize::from(first_product(n));
+        let mut first = [[0; 2]; UNKNOWNS];
+        for unknown in self.closed..n + 2 {
+            for sign in 0..2 {
+                first[unknown][sign] = next;
+                let base = base(n, unknown, sign);
+                for power in 2..=highest[unknown][sign] {
+                    let of = if power == 2 { base } else { next as u8 - 1 };
+                    self.products.push(Product {
+                        to: next as u8,
+                        of,
+                        by: base,
+                    });
+                    next += 1;
+                    if next >= PLACES {
+                        return false;
                     }
-                    _ => {}
                 }
             }
-            for j in 0..self.masters.len() {
-                level.protons[j] /= level.free[j];
-                let held = libm::round(level.protons[j]);
-                level.held[j] = held as i32;
-                level.free[j] = libm::exp(-LN_10 * f64::from(ph) * held) / level.free[j];
+        }
+        let mut factors = core::mem::take(&mut self.factors);
+        let mut more_factors = core::mem::take(&mut self.more_factors);
+        factors.clear();
+        factors.resize(self.species.len(), [0; 3]);
+        more_factors.clear();
+        let mut used = [0_usize; PLACES];
+        self.each_factor(|at, unknown, power| {
+            let sign = usize::from(power < 0);
+            let place = match power.abs() {
+                1 => base(n, unknown, sign),
+                p => (first[unknown][sign] + p as usize - 2) as u8,
+            };
+            match factors[at].get_mut(used[at]) {
+                Some(slot) => *slot = place,
+                None => more_factors.push((at as u8, place)),
             }
-            self.levels.push(level);
+            used[at] += 1;
+        });
+        (self.factors, self.more_factors) = (factors, more_factors);
+        true
+    }
+
+    /// Every species' powers of unknowns that are not closed: place, unknown,
+    /// power.
+    fn each_factor(&self, mut each: impl FnMut(usize, usize, i32)) {
+        let n = self.masters.len();
+        for (at, parts) in stretches(&self.parts, &self.part_ends).enumerate() {
+            let masters = parts.iter().map(|&(u, count)| (usize::from(u), count));
+            let others = [(n, self.protons[at]), (n + 1, self.waters[at])];
+            for (unknown, count) in masters.chain(others) {
+                if unknown >= self.closed && count != 0.0 {
+                    each(at, unknown, count as i32);
+                }
+            }
         }
     }
 
     /// Works out every activity coefficient at ionic strength `i`.
     #[inline]
     pub(super) fn coefficients(&self, medium: &Medium, i: f64, out: &mut Coefficients) {
+        let ions = Ions::at(medium, i);
+        out.ion_slope = ions.slope;
+        for (place, rule) in self.rules.iter().enumerate() {
+            let place = place & (PLACES - 1);
+            (out.inverse[place], out.own_slope[place]) = ions.rule(rule);
+        }
+    }
+}
+
+/// What the activity coefficients at one ionic strength have in common.
+struct Ions {
+    i: f64,
+    of_one: f64,
+    shape: f64,
+    by_charge: [f64; 7],
+    slope: f64,
+}
+
+impl Ions {
+    #[inline]
+    fn at(medium: &Medium, i: f64) -> Ions {
         let (shape, slope) = medium.davies.shape(i.min(medium.held_from));
         let of_one = LN_10 * medium.law.a;
         let one = libm::exp(of_one * shape);
         let four = (one * one) * (one * one);
         let nine = four * four * one;
         let sixteen = (four * four) * (four * four);
-        let by_charge = [
-            1.0,
-            one,
-            four,
-            nine,
-            sixteen,
-            sixteen * nine,
-            nine * nine * nine * nine,
-        ];
-        let salting = LN_10 * SALTING_OUT.value;
-        out.ion_slope = if i > medium.held_from {
-            0.0
-        } else {
-            -2.0 * of_one * slope
-        };
-        for (place, rule) in self.rules.iter().enumerate() {
-            let place = place & (PLACES - 1);
-            (out.inverse[place], out.own_slope[place]) = match *rule {
-                Rule::Ion(z) => match by_charge.get(usize::from(z)) {
-                    Some(&inverse) => (inverse, 0.0),
-                    None => (libm::exp(of_one * shape * f64::from(z) * f64::from(z)), 0.0),
-                },
-                Rule::Molecule => (libm::exp(-salting * i), salting),
-                Rule::Extended {
-                    slope,
-                    reach,
-                    linear,
-                } => {
-                    let root = i.sqrt();
-                    let part = 1.0 / (1.0 + reach * root);
-                    let z2 = slope / of_one;
-                    (
-                        libm::exp(slope * root * part - linear * i),
-                        linear - 0.5 * slope * part * part / root - 0.5 * z2 * out.ion_slope,
-                    )
-                }
-            };
+        Ions {
+            i,
+            of_one,
+            shape,
+            by_charge: [
+                1.0,
+                one,
+                four,
+                nine,
+                sixteen,
+                sixteen * nine,
+                nine * nine * nine * nine,
+            ],
+            slope: if i > medium.held_from {
+                0.0
+            } else {
+                -2.0 * of_one * slope
+            },
         }
+    }
+
+    /// 1/γ by a rule, and its own slope.
+    #[inline]
+    fn rule(&self, rule: &Rule) -> (f64, f64) {
+        let salting = LN_10 * SALTING_OUT.value;
+        match *rule {
+            Rule::Ion(z) => match self.by_charge.get(usize::from(z)) {
+                Some(&inverse) => (inverse, 0.0),
+                None => {
+                    let z = f64::from(z);
+                    (libm::exp(self.of_one * self.shape * z * z), 0.0)
+                }
+            },
+            Rule::Molecule => (libm::exp(-salting * self.i), salting),
+            Rule::Extended {
+                slope,
+                reach,
+                linear,
+            } => {
+                let root = self.i.sqrt();
+                let part = 1.0 / (1.0 + reach * root);
+                let z2 = slope / self.of_one;
+                (
+                    libm::exp(slope * root * part - linear * self.i),
+                    linear - 0.5 * slope * part * part / root - 0.5 * z2 * self.slope,
+                )
+            }
+        }
+    }
+}
+
+/// The stretches of a list that end at these places.
+fn stretches<'a, T>(list: &'a [T], ends: &'a [u16]) -> impl Iterator<Item = &'a [T]> {
+    let mut start = 0;
+    ends.iter().map(move |&end| {
+        let stretch = &list[start..usize::from(end)];
+        start = usize::from(end);
+        stretch
+    })
+}
+
+fn entry(place: u8, row: usize, column: usize, factor: f64) -> Entry {
+    Entry {
+        place,
+        cell: (row * UNKNOWNS + column) as u16,
+        factor,
     }
 }
 
@@ -631,6 +816,15 @@ pub(super) fn of_unknown(unknown: usize) -> u8 {
 /// have one.
 pub(super) fn inverse_of(n: usize, unknown: usize) -> u8 {
     (unknown + 3).max(n + 3) as u8
+}
+
+/// Place of an unknown, or for sign 1 of its inverse.
+fn base(n: usize, unknown: usize, sign: usize) -> u8 {
+    if sign == 0 {
+        of_unknown(unknown)
+    } else {
+        inverse_of(n, unknown)
+    }
 }
 
 fn first_product(n: usize) -> u8 {
