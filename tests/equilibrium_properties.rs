@@ -87,3 +87,141 @@ fn every_solution_is_solved_and_balanced() {
         sum as f64 / solutions() as f64
     );
 }
+
+/// Few components, none of them beyond the reach of the activity model.
+fn dilute_totals(numbers: &mut Numbers) -> Totals {
+    let mut totals = Totals::new();
+    for &m in Master::ALL {
+        if numbers.next() < 0.3 {
+            let total = 0.02 * 10_f64.powf(-4.0 * numbers.next());
+            totals = totals.with(m, moles_per_kilogram(total)).unwrap();
+        }
+    }
+    totals
+}
+
+fn bits(solution: &ferrogall::equilibrium::Speciation) -> Vec<u64> {
+    let species = solution.species().map(|s| s.molality.value.to_bits());
+    [solution.ph().to_bits()]
+        .into_iter()
+        .chain(species)
+        .collect()
+}
+
+#[test]
+fn acid_lowers_ph_and_base_raises_it() {
+    let mut numbers = Numbers(2);
+    let mut solver = Solver::new(ConstantSet::reviewed(), celsius(25.0)).unwrap();
+    for _ in 0..2_000 {
+        let totals = dilute_totals(&mut numbers);
+        let more = |m: Master, factor: f64| {
+            let more = totals.of(m).value + 0.02 * factor;
+            totals.with(m, moles_per_kilogram(more)).unwrap()
+        };
+        let step = 10_f64.powf(-3.0 * numbers.next());
+        let as_it_is = solver.solve(&totals).unwrap().ph();
+        let with_acid = solver.solve(&more(Master::Chloride, step)).unwrap().ph();
+        let with_base = solver.solve(&more(Master::Sodium, step)).unwrap().ph();
+        assert!(
+            with_acid < as_it_is,
+            "{with_acid} from {as_it_is}: {totals:?}"
+        );
+        assert!(
+            with_base > as_it_is,
+            "{with_base} from {as_it_is}: {totals:?}"
+        );
+    }
+}
+
+/// What was solved before leaves no trace in the bits.
+#[test]
+fn the_past_of_a_solver_does_not_show() {
+    let mut numbers = Numbers(3);
+    let mut used = Solver::new(ConstantSet::core(), celsius(15.0)).unwrap();
+    for _ in 0..300 {
+        let (other, totals) = (any_totals(&mut numbers), dilute_totals(&mut numbers));
+        used.solve(&other).unwrap();
+        let after = bits(&used.solve(&totals).unwrap());
+        let mut fresh = Solver::new(ConstantSet::core(), celsius(15.0)).unwrap();
+        assert_eq!(after, bits(&fresh.solve(&totals).unwrap()));
+    }
+}
+
+/// A warm start ends where a cold one does: both are good to 1e-12 of the
+/// balances, which leaves pH good to 1e-9 in the worst buffered water.
+#[test]
+fn warm_and_cold_starts_agree() {
+    let mut numbers = Numbers(4);
+    let mut warm = Solver::new(ConstantSet::reviewed(), celsius(25.0)).unwrap();
+    let mut cold = warm.clone();
+    for _ in 0..200 {
+        let mut totals = dilute_totals(&mut numbers);
+        warm.solve(&totals).unwrap();
+        for _ in 0..5 {
+            for &m in Master::ALL {
+                let next = totals.of(m) * (0.9 + 0.2 * numbers.next());
+                totals = totals.with(m, next).unwrap();
+            }
+            let followed = warm.follow(&totals).unwrap().ph();
+            let solved = cold.solve(&totals).unwrap().ph();
+            assert!(
+                (followed - solved).abs() < 1e-9,
+                "{followed} {solved}: {totals:?}"
+            );
+        }
+    }
+}
+
+/// Ten times as much ink is the same ink: only rounding of the amounts shows.
+#[test]
+fn more_of_an_ink_has_the_same_ph() {
+    use ferrogall::bench::Lot;
+    let part = |id: &str, g: f64| {
+        let lot = Lot::of(id).unwrap().build().unwrap();
+        lot.composition(ferrogall::quantity::grams(g)).unwrap()
+    };
+    let ink = part("iron_ii_sulfate_heptahydrate", 15.0)
+        .mixed_with(&part("tannic_acid", 12.0))
+        .mixed_with(&part("hydrochloric_acid", 3.0))
+        .mixed_with(&part("hard_tap_water", 970.0));
+    let mut solver = Solver::new(ConstantSet::reviewed(), celsius(20.0)).unwrap();
+    let ph = solver.ph_of(&ink).unwrap();
+    for factor in [1e-6, 0.3, 7.0, 1e4] {
+        let other = solver.ph_of(&ink.scaled(factor).unwrap()).unwrap();
+        assert!((other - ph).abs() < 1e-12, "{factor}: {other} for {ph}");
+    }
+}
+
+#[cfg(feature = "rayon")]
+#[test]
+fn rows_on_all_cores_have_the_same_bits() {
+    use ferrogall::equilibrium::EquilibriumRow;
+    use ferrogall::recipe::RowStatus;
+    const ROWS: usize = 5_000;
+    let mut numbers = Numbers(5);
+    let components = [
+        Master::IronII,
+        Master::IronIII,
+        Master::Sulfate,
+        Master::Gallate,
+    ];
+    let columns: Vec<Vec<f64>> = components
+        .iter()
+        .map(|_| (0..ROWS).map(|_| 0.1 * numbers.next()).collect())
+        .collect();
+    let columns: Vec<&[f64]> = columns.iter().map(Vec::as_slice).collect();
+    let mut solver = Solver::new(ConstantSet::reviewed(), celsius(25.0)).unwrap();
+    let mut one = vec![EquilibriumRow::NAN; ROWS];
+    let mut all = one.clone();
+    let mut status = vec![RowStatus::Ok; ROWS];
+    solver.rows(&components, &columns, &mut one, &mut status);
+    solver.rows_parallel(&components, &columns, &mut all, &mut status);
+    assert!(status.iter().all(|s| *s == RowStatus::Ok));
+    for (a, b) in one.iter().zip(&all) {
+        assert_eq!(a.ph.to_bits(), b.ph.to_bits());
+        assert_eq!(
+            a.coloured_iron_mol_per_kg.to_bits(),
+            b.coloured_iron_mol_per_kg.to_bits()
+        );
+    }
+}

@@ -641,3 +641,49 @@ impl ConstantSetBuilder {
         Ok(())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_row_of_the_tables_is_lost() {
+        let (reviewed, core) = (ConstantSet::reviewed(), ConstantSet::core());
+        assert_eq!(reviewed.species.len(), 1 + MASTERS + tables::REVIEWED.len());
+        assert_eq!(reviewed.solids.len(), tables::SOLIDS.len());
+        assert_eq!(core.species.len(), 1 + MASTERS + tables::CORE.len());
+        assert_eq!(core.solids.len(), tables::CORE_SOLIDS.len());
+    }
+
+    #[test]
+    fn a_set_can_be_changed_and_says_so() -> Result<(), EquilibriumError> {
+        let set = ConstantSet::core();
+        let changed = set.clone().with_log_k("FeSO4", 2.3)?.without("FeCl+")?;
+        assert_eq!(changed.name(), "core, changed");
+        assert_eq!(changed.species.len(), set.species.len() - 1);
+        let place = changed.place("FeSO4")?;
+        approx::assert_abs_diff_eq!(changed.species[place].log_k_25(), 2.3, epsilon = 1e-10);
+        for name in ["Fe+2", "H+", "FeX"] {
+            assert!(set.clone().without(name).is_err(), "{name}");
+        }
+        Ok(())
+    }
+
+    #[test]
+    fn reactions_that_make_no_sense_are_refused() -> Result<(), EquilibriumError> {
+        for bad in [
+            "Fe+2 + SO4-2 = FeSO4+",                           // charge
+            "Fe+2 + Unobtainium-2 = FeUn",                     // unknown
+            "Fe+2 + SO4-2 = Fe+2 + SO4-2",                     // nothing new
+            "Fe+2 + SO4-2 = FeS + O4",                         // two new
+            "1.5 Na+ + 1.5 Cl- = NaCl",                        // no whole number
+            "Fe+2 = Fe + SO4-2 + 2 Na+ + H+ + H+ + Cl- + Cl-", // less than nothing
+            "9 Na+ + 9 Cl- = NaCl9",                           // too many
+        ] {
+            let mut own = ConstantSet::builder("bad");
+            assert!(own.species(bad, LogK::at_25(1.0)?).is_err(), "{bad}");
+        }
+        assert!(LogK::at_25(f64::NAN).is_err());
+        Ok(())
+    }
+}

@@ -326,11 +326,17 @@ impl Work {
         for _ in 0..BISECTIONS {
             self.ionic_strength = libm::sqrt(low * high);
             // Water hardly answers to its own activity: twice is plenty here.
+            let mut balanced = true;
             for _ in 0..2 {
-                if !self.balance(p) {
-                    return false;
-                }
+                balanced = balanced && self.balance(p);
                 self.water = water_activity(self.solutes);
+            }
+            if !balanced {
+                // So far beyond any solution that activity coefficients are
+                // no numbers any more.
+                high = self.ionic_strength;
+                self.start(p, guess);
+                continue;
             }
             if self.strength > self.ionic_strength {
                 low = self.ionic_strength;

@@ -26,9 +26,9 @@ pub use rounding::{Kit, Measure, RoundedLine, Rounding};
 pub use smallest::{SmallestBatch, StockAdvice, smallest_batch};
 
 pub use sheet::{
-    BatchSheet, Comparison, SheetComponent, SheetCost, SheetError, SheetInk, SheetLine,
-    SheetLineRounding, SheetLot, SheetOptions, SheetOxygen, SheetPreservative, SheetRounding,
-    SheetStep, SheetVerdict, Storage,
+    BatchSheet, Comparison, SheetAcidity, SheetComponent, SheetCost, SheetError, SheetInk,
+    SheetLine, SheetLineRounding, SheetLot, SheetOptions, SheetOxygen, SheetPreservative,
+    SheetRounding, SheetStep, SheetVerdict, Storage,
 };
 
 use crate::bench::LotError;
