@@ -22,8 +22,14 @@ const QUICK_STEPS: u32 = 40;
 /// Steps of the slow way: of the ionic strength, and at each.
 const BISECTIONS: u32 = 60;
 const DAMPED_STEPS: u32 = 2000;
+/// Product of two residuals in a row below which the slopes of the first serve
+/// the second.
+const NEAR: f64 = 1e-14;
 /// Complexes may hold so many times too much at the start.
 const TOO_MUCH: f64 = 3.0;
+/// Part of an ion of two or more charges that is thought to be in no pair or
+/// complex at the start.
+const UNPAIRED: f64 = 0.6;
 /// Activity of water in the strongest solution; the straight line of the
 /// model would go below.
 const DRIEST: f64 = 0.3;
@@ -32,7 +38,8 @@ const DRIEST: f64 = 0.3;
 /// ν × protons, of ν².
 type Lanes = [f64; 4];
 
-/// The Jacobian, row by row, the right side in the column after the last.
+/// The Jacobian, row by row; once factorised, multipliers below the diagonal,
+/// inverse pivots on it.
 type Matrix = [f64; UNKNOWNS * UNKNOWNS];
 
 /// What is solved for.
@@ -67,6 +74,8 @@ pub(super) struct Work {
     strength: f64,
     squared_strength: f64,
     matrix: Matrix,
+    /// What is amiss in each equation, then the step that mends it.
+    right: [f64; UNKNOWNS],
 }
 
 impl Work {
@@ -85,6 +94,7 @@ impl Work {
             strength: 0.0,
             squared_strength: 0.0,
             matrix: [0.0; UNKNOWNS * UNKNOWNS],
+            right: [0.0; UNKNOWNS],
         }
     }
 
@@ -190,8 +200,10 @@ impl Work {
         let free = t.free(guess);
         let mut charged = guess.h;
         for (j, (total, free)) in p.totals.iter().zip(free).enumerate() {
-            self.activity[j] = total * free;
-            charged += t.charges[j] * t.charges[j] * total;
+            let z2 = t.charges[j] * t.charges[j];
+            let unpaired = if z2 > 1.0 { UNPAIRED } else { 1.0 };
+            self.activity[j] = unpaired * total * free;
+            charged += z2 * total;
         }
         self.activity[n] = guess.h;
         // Ion pairs take about a third.
@@ -231,6 +243,13 @@ impl Work {
             if self.residual <= TOLERANCE || (self.residual <= ACCEPTED && stalled) {
                 return true;
             }
+            // So near, the slopes of the step before will do.
+            if self.residual * before > NEAR {
+                self.set_up(p);
+                if !factorise(&mut self.matrix, p.totals.len() + 3) {
+                    return false;
+                }
+            }
             before = self.residual;
             if !self.residual.is_finite() || !self.step(p) {
                 return false;
@@ -240,26 +259,39 @@ impl Work {
         false
     }
 
-    /// One step; false when there is none from here.
+    /// One step with the matrix as it is factorised; false when it leads
+    /// nowhere.
     #[inline]
     fn step(&mut self, p: &Problem) -> bool {
-        self.set_up(p);
         let n = p.totals.len();
-        let size = n + 3;
-        if !eliminate(&mut self.matrix, size, size) {
-            return false;
-        }
-        let solution = |u: usize| self.matrix[(u * UNKNOWNS + size) & (UNKNOWNS * UNKNOWNS - 1)];
+        self.fill_right(p);
+        substitute(&self.matrix, &mut self.right, n + 3);
         for u in p.tableau.closed..=n {
-            self.activity[u & (UNKNOWNS - 1)] *= growth(solution(u));
+            self.activity[u] *= growth(self.right[u]);
         }
         let (i, water) = (self.ionic_strength, self.water);
-        self.ionic_strength = (i + solution(n + 1)).clamp(0.2 * i, 5.0 * i + 1e-8);
-        self.water = (water + solution(n + 2)).clamp(DRIEST, 1.0);
+        self.ionic_strength = (i + self.right[n + 1]).clamp(0.2 * i, 5.0 * i + 1e-8);
+        self.water = (water + self.right[n + 2]).clamp(DRIEST, 1.0);
         self.ionic_strength.is_finite()
     }
 
-    /// The Jacobian, and the residuals as its last column.
+    #[inline]
+    fn fill_right(&mut self, p: &Problem) {
+        let n = p.totals.len();
+        let wanted = p.totals.iter().chain([&p.protons]);
+        let amiss = self
+            .sums
+            .iter()
+            .zip(wanted)
+            .map(|(sums, wanted)| wanted - sums[0]);
+        for (slot, amiss) in self.right.iter_mut().zip(amiss) {
+            *slot = amiss;
+        }
+        self.right[n + 1] = self.ionic_strength - self.strength;
+        self.right[n + 2] = water_activity(self.solutes) - self.water;
+    }
+
+    /// The Jacobian.
     #[inline]
     fn set_up(&mut self, p: &Problem) {
         let t = p.tableau;
@@ -269,8 +301,8 @@ impl Work {
         let a = &mut self.matrix;
         let at = |row: usize, column: usize| (row * UNKNOWNS + column) & (UNKNOWNS * UNKNOWNS - 1);
         for row in a.chunks_exact_mut(UNKNOWNS).take(size) {
-            if size < 12 {
-                row[..12].fill(0.0);
+            if size <= 8 {
+                row[..8].fill(0.0);
             } else {
                 row.fill(0.0);
             }
@@ -283,25 +315,17 @@ impl Work {
                 a[at(k, j)] = a[at(j, k)];
             }
         }
-        let wanted = p.totals.iter().chain([&p.protons]);
-        for (j, (&[sum, charged, protons, squared], wanted)) in
-            self.sums.iter().zip(wanted).enumerate()
-        {
+        for (j, &[sum, charged, protons, squared]) in self.sums[..=h].iter().enumerate() {
+            a[at(j, h)] = protons;
+            a[at(h, j)] = protons;
             a[at(j, j)] = squared;
-            if j < n {
-                a[at(j, h)] = protons;
-                a[at(h, j)] = protons;
-            }
             a[at(strength, j)] = charged;
             a[at(j, strength)] = -ion_slope * charged;
             a[at(water, j)] = WATER_ACTIVITY_SLOPE.value * sum;
-            a[at(j, size)] = wanted - sum;
         }
         a[at(strength, strength)] = -1.0 - ion_slope * self.squared_strength;
-        a[at(strength, size)] = self.ionic_strength - self.strength;
         a[at(water, water)] = 1.0;
         a[at(water, strength)] = -WATER_ACTIVITY_SLOPE.value * ion_slope * self.strength;
-        a[at(water, size)] = water_activity(self.solutes) - self.water;
         for e in &t.odd {
             let place = usize::from(e.place);
             let slope = self.coefficients.own_slope[usize::from(t.rule[place])];
@@ -363,16 +387,17 @@ impl Work {
         for _ in 0..DAMPED_STEPS {
             self.evaluate(p);
             self.set_up(p);
-            if !eliminate(&mut self.matrix, n + 1, n + 3) {
+            if !factorise(&mut self.matrix, n + 1) {
                 return false;
             }
+            self.fill_right(p);
+            substitute(&self.matrix, &mut self.right, n + 1);
             let mut change = [0.0; PLACES];
             let mut start = 0;
             let ends = p.tableau.share_ends.iter().map(|&end| usize::from(end));
             for (u, end) in ends.enumerate() {
                 for share in &p.tableau.shares[start..end] {
-                    let step = self.matrix[u * UNKNOWNS + n + 3];
-                    change[usize::from(share.place)] += share.lanes[0] * step;
+                    change[usize::from(share.place)] += share.lanes[0] * self.right[u];
                 }
                 start = end;
             }
@@ -385,8 +410,7 @@ impl Work {
             }
             let part = libm::log1p(largest) / largest;
             for u in p.tableau.closed..=n {
-                let step = part * self.matrix[u * UNKNOWNS + n + 3];
-                self.activity[u] *= libm::exp(step);
+                self.activity[u] *= libm::exp(part * self.right[u]);
             }
             self.ionic_strength = strength;
         }
@@ -415,30 +439,30 @@ fn water_activity(solutes: f64) -> f64 {
 }
 
 /// Gauss elimination of `size` equations without exchange of rows: the matrix
-/// is close to a symmetric positive one with a small border. The solution
-/// replaces column `right`.
+/// is close to a symmetric positive one with a small border. False when a
+/// pivot is none.
 #[inline]
-fn eliminate(a: &mut Matrix, size: usize, right: usize) -> bool {
+fn factorise(a: &mut Matrix, size: usize) -> bool {
     // Loops of known length are several times as fast.
-    match (size, right) {
-        (4, 4) => eliminate_sized::<4>(a),
-        (5, 5) => eliminate_sized::<5>(a),
-        (6, 6) => eliminate_sized::<6>(a),
-        (7, 7) => eliminate_sized::<7>(a),
-        (8, 8) => eliminate_sized::<8>(a),
-        (9, 9) => eliminate_sized::<9>(a),
-        (10, 10) => eliminate_sized::<10>(a),
-        _ => eliminate_any(a, size, right),
+    match size {
+        4 => factorise_sized::<4>(a),
+        5 => factorise_sized::<5>(a),
+        6 => factorise_sized::<6>(a),
+        7 => factorise_sized::<7>(a),
+        8 => factorise_sized::<8>(a),
+        9 => factorise_sized::<9>(a),
+        10 => factorise_sized::<10>(a),
+        _ => factorise_any(a, size),
     }
 }
 
-fn eliminate_sized<const SIZE: usize>(a: &mut Matrix) -> bool {
-    eliminate_any(a, SIZE, SIZE)
+fn factorise_sized<const SIZE: usize>(a: &mut Matrix) -> bool {
+    factorise_any(a, SIZE)
 }
 
 #[inline(always)]
-fn eliminate_any(a: &mut Matrix, size: usize, right: usize) -> bool {
-    if size > right || right >= UNKNOWNS {
+fn factorise_any(a: &mut Matrix, size: usize) -> bool {
+    if size > UNKNOWNS {
         return false;
     }
     let at = |row: usize, column: usize| row * UNKNOWNS + column;
@@ -446,23 +470,39 @@ fn eliminate_any(a: &mut Matrix, size: usize, right: usize) -> bool {
     for k in 0..size {
         let inverse = 1.0 / a[at(k, k)];
         sound &= inverse.is_finite();
+        a[at(k, k)] = inverse;
         for i in k + 1..size {
             let f = a[at(i, k)] * inverse;
             if f != 0.0 {
+                a[at(i, k)] = f;
                 for j in k + 1..size {
                     a[at(i, j)] -= f * a[at(k, j)];
                 }
-                a[at(i, right)] -= f * a[at(k, right)];
             }
         }
-        a[at(k, k)] = inverse;
-    }
-    for k in (0..size).rev() {
-        let mut x = a[at(k, right)];
-        for j in k + 1..size {
-            x -= a[at(k, j)] * a[at(j, right)];
-        }
-        a[at(k, right)] = x * a[at(k, k)];
     }
     sound
+}
+
+/// Replaces the right side of factorised equations by their solution.
+#[inline]
+fn substitute(a: &Matrix, right: &mut [f64; UNKNOWNS], size: usize) {
+    if size > UNKNOWNS {
+        return;
+    }
+    let at = |row: usize, column: usize| row * UNKNOWNS + column;
+    for i in 1..size {
+        let mut x = right[i];
+        for k in 0..i {
+            x -= a[at(i, k)] * right[k];
+        }
+        right[i] = x;
+    }
+    for k in (0..size).rev() {
+        let mut x = right[k];
+        for j in k + 1..size {
+            x -= a[at(k, j)] * right[j];
+        }
+        right[k] = x * a[at(k, k)];
+    }
 }
