@@ -268,8 +268,9 @@ impl Solid {
 ///
 /// [`ConstantSet::reviewed`] is the one to use; [`ConstantSet::core`] the
 /// smaller one that reference states are kept for. Change single constants
-/// with [`with_log_k`](ConstantSet::with_log_k) and
-/// [`without`](ConstantSet::without), or make a set of your own with
+/// with [`with_log_k`](ConstantSet::with_log_k),
+/// [`without`](ConstantSet::without) and
+/// [`with_species`](ConstantSet::with_species), or make a set of your own with
 /// [`builder`](ConstantSet::builder).
 ///
 /// ```
@@ -425,6 +426,30 @@ impl ConstantSet {
         self.species.remove(place);
         self.renamed();
         Ok(self)
+    }
+
+    /// The same set with one species more, by the reaction that forms it from
+    /// species of the set, as [`ConstantSetBuilder::species`] takes it.
+    ///
+    /// ```
+    /// use ferrogall::equilibrium::{ConstantSet, LogK};
+    /// let set = ConstantSet::core().with_species("Na+ + Acetate- = NaAcetate", LogK::at_25(-0.18)?)?;
+    /// assert_eq!(set.species().last().map(|s| s.name()), Some("NaAcetate"));
+    /// # Ok::<(), ferrogall::equilibrium::EquilibriumError>(())
+    /// ```
+    ///
+    /// # Errors
+    /// As [`ConstantSetBuilder::species`].
+    pub fn with_species(
+        self,
+        equation: &str,
+        log_k: LogK,
+    ) -> Result<ConstantSet, EquilibriumError> {
+        let mut builder = ConstantSetBuilder(self);
+        builder.species(equation, log_k)?;
+        let mut set = builder.build();
+        set.renamed();
+        Ok(set)
     }
 
     /// Place of a species that is formed from others.
