@@ -163,6 +163,21 @@
 // More ingredients than a recipe may have.
 #define FGALL_TOO_MANY_INGREDIENTS 33
 
+// No equilibrium was found.
+#define FGALL_NOT_SOLVED 34
+
+// No amount leads to this pH.
+#define FGALL_UNREACHABLE 35
+
+// Hardly any water to dissolve anything.
+#define FGALL_NO_WATER 36
+
+// A text is no reaction that can be taken.
+#define FGALL_BAD_EQUATION 37
+
+// More species can form than are solved for.
+#define FGALL_TOO_MANY_SPECIES 38
+
 // A fault in the library itself; please report it.
 #define FGALL_PANIC 99
 
@@ -385,6 +400,97 @@
 // Bit of FgallOxygenBound.known: days_to_share exists.
 #define FGALL_BOUND_DAYS_TO_SHARE 2
 
+// Component: iron(II).
+#define FGALL_MASTER_IRON_II 1
+
+// Component: iron(III).
+#define FGALL_MASTER_IRON_III 2
+
+// Component: sulfate and hydrogensulfate.
+#define FGALL_MASTER_SULFATE 3
+
+// Component: chloride.
+#define FGALL_MASTER_CHLORIDE 4
+
+// Component: nitrate.
+#define FGALL_MASTER_NITRATE 5
+
+// Component: acetate and acetic acid.
+#define FGALL_MASTER_ACETATE 6
+
+// Component: oxalate and oxalic acid.
+#define FGALL_MASTER_OXALATE 7
+
+// Component: citrate and citric acid, its hydroxyl proton on.
+#define FGALL_MASTER_CITRATE 8
+
+// Component: tartrate and tartaric acid.
+#define FGALL_MASTER_TARTRATE 9
+
+// Component: phosphate and phosphoric acid.
+#define FGALL_MASTER_PHOSPHATE 10
+
+// Component: carbonate, hydrogencarbonate and dissolved carbon dioxide.
+#define FGALL_MASTER_CARBONATE 11
+
+// Component: gallic acid and gallate.
+#define FGALL_MASTER_GALLATE 12
+
+// Component: galloyl units bound in tannin; each counts by itself.
+#define FGALL_MASTER_GALLOYL 13
+
+// Component: salicylate and salicylic acid.
+#define FGALL_MASTER_SALICYLATE 14
+
+// Component: benzoate and benzoic acid.
+#define FGALL_MASTER_BENZOATE 15
+
+// Component: sorbate and sorbic acid.
+#define FGALL_MASTER_SORBATE 16
+
+// Component: phenol and phenolate.
+#define FGALL_MASTER_PHENOLATE 17
+
+// Component: gluconate and gluconic acid.
+#define FGALL_MASTER_GLUCONATE 18
+
+// Component: lactate and lactic acid.
+#define FGALL_MASTER_LACTATE 19
+
+// Component: sodium.
+#define FGALL_MASTER_SODIUM 20
+
+// Component: potassium.
+#define FGALL_MASTER_POTASSIUM 21
+
+// Component: ammonium and ammonia.
+#define FGALL_MASTER_AMMONIUM 22
+
+// Component: calcium.
+#define FGALL_MASTER_CALCIUM 23
+
+// Component: magnesium.
+#define FGALL_MASTER_MAGNESIUM 24
+
+// Component: copper(II).
+#define FGALL_MASTER_COPPER 25
+
+// Component: zinc.
+#define FGALL_MASTER_ZINC 26
+
+// Component: manganese(II).
+#define FGALL_MASTER_MANGANESE 27
+
+// Component: aluminium.
+#define FGALL_MASTER_ALUMINIUM 28
+
+// Constants: the reviewed set, the one to use.
+#define FGALL_CONSTANTS_REVIEWED 1
+
+// Constants: the smaller set that reference states of an independent code
+// exist for.
+#define FGALL_CONSTANTS_CORE 2
+
 // Bit of FgallSheetOptions.set: bottles, capacity_ml, fill_share and
 // loss_share are given.
 #define FGALL_SHEET_BOTTLES 1
@@ -403,6 +509,13 @@ typedef struct FgallRecipe FgallRecipe;
 // Lots, counted from 0. Recipes copy the lots they use: the shelf may be
 // freed before them.
 typedef struct FgallShelf FgallShelf;
+
+// Works out what is dissolved in a solution, one solution after the other: a
+// set of equilibrium constants at a temperature, and room for the work.
+// Solving changes it: one thread at a time per solver, and a copy for each
+// thread (fgall_solver_copy_new). The answers are the same bits whatever was
+// solved before. A call that fails leaves the constants as they were.
+typedef struct FgallSolver FgallSolver;
 
 // What a function answers: FGALL_OK, or why not. Codes are never reused.
 typedef uint32_t FgallStatus;
@@ -1147,6 +1260,251 @@ typedef struct {
     double cost;
 } FgallRow;
 
+// How much of each component is dissolved, mol per kilogram of water, 0 to 20:
+// in all its forms together. Protons are not told, there are as many as
+// electroneutrality asks for: hydrochloric acid is chloride, acetic acid is
+// acetate, sodium acetate is acetate and sodium. What FGALL_INIT leaves at 0
+// is absent.
+typedef struct {
+    // sizeof(FgallTotals), filled in by the caller.
+    size_t struct_size;
+    // Iron(II).
+    double iron_ii_mol_per_kg;
+    // Iron(III).
+    double iron_iii_mol_per_kg;
+    // Sulfate and hydrogensulfate.
+    double sulfate_mol_per_kg;
+    // Chloride.
+    double chloride_mol_per_kg;
+    // Nitrate.
+    double nitrate_mol_per_kg;
+    // Acetate and acetic acid.
+    double acetate_mol_per_kg;
+    // Oxalate and oxalic acid.
+    double oxalate_mol_per_kg;
+    // Citrate and citric acid, its hydroxyl proton on.
+    double citrate_mol_per_kg;
+    // Tartrate and tartaric acid.
+    double tartrate_mol_per_kg;
+    // Phosphate and phosphoric acid.
+    double phosphate_mol_per_kg;
+    // Carbonate, hydrogencarbonate and dissolved carbon dioxide.
+    double carbonate_mol_per_kg;
+    // Gallic acid and gallate.
+    double gallate_mol_per_kg;
+    // Galloyl units bound in tannin; each counts by itself.
+    double galloyl_mol_per_kg;
+    // Salicylate and salicylic acid.
+    double salicylate_mol_per_kg;
+    // Benzoate and benzoic acid.
+    double benzoate_mol_per_kg;
+    // Sorbate and sorbic acid.
+    double sorbate_mol_per_kg;
+    // Phenol and phenolate.
+    double phenolate_mol_per_kg;
+    // Gluconate and gluconic acid.
+    double gluconate_mol_per_kg;
+    // Lactate and lactic acid.
+    double lactate_mol_per_kg;
+    // Sodium.
+    double sodium_mol_per_kg;
+    // Potassium.
+    double potassium_mol_per_kg;
+    // Ammonium and ammonia.
+    double ammonium_mol_per_kg;
+    // Calcium.
+    double calcium_mol_per_kg;
+    // Magnesium.
+    double magnesium_mol_per_kg;
+    // Copper(II).
+    double copper_mol_per_kg;
+    // Zinc.
+    double zinc_mol_per_kg;
+    // Manganese(II).
+    double manganese_mol_per_kg;
+    // Aluminium.
+    double aluminium_mol_per_kg;
+} FgallTotals;
+
+// A solution at equilibrium, iron(II) and iron(III) apart: redox is never taken
+// to be at equilibrium.
+typedef struct {
+    // sizeof(FgallEquilibrium), filled in by the caller.
+    size_t struct_size;
+    // pH: -log10 of the activity of the proton.
+    double ph;
+    // Ionic strength.
+    double ionic_strength_mol_per_kg;
+    // Activity of water.
+    double water_activity;
+    // 1 if the ionic strength is one that activity coefficients are trusted to
+    // (0.5 mol/kg), 0 if beyond.
+    uint32_t within_validity;
+    // Largest relative error of the balances of mass and protons.
+    double residual;
+    // Sum of charges over the sum of their sizes: 0 but for rounding.
+    double charge_error;
+    // Strong base that raises the pH by one unit, as a slope.
+    double buffer_capacity_mol_per_kg_per_ph;
+} FgallEquilibrium;
+
+// A dissolved species. Where there is so little of it that no number is left,
+// its molality is 0 and its log10_activity NaN.
+typedef struct {
+    // Its name, the charge at the end: "Fe(OH)2+" has one.
+    char name[FGALL_NAME_BYTES];
+    // Its charge.
+    int32_t charge;
+    // Amount per kilogram of water.
+    double molality_mol_per_kg;
+    // log10 of its activity coefficient.
+    double log10_gamma;
+    // log10 of its activity.
+    double log10_activity;
+} FgallSpecies;
+
+// A solid, or a gas, that the solution is held against.
+typedef struct {
+    // Its name.
+    char name[FGALL_NAME_BYTES];
+    // log10 of the ion activity product over the solubility product: above 0
+    // the solution holds more than the solid would leave. For a gas, "CO2(g)",
+    // log10 of its pressure in atm. NaN where a part of it is too little for a
+    // number.
+    double saturation_index;
+    // Standard uncertainty (k = 1) of log10 of the solubility product: within
+    // twice that of 0 the index tells nothing.
+    double log_k_u;
+    // 1 if the solid forms within days, 0 if the solution may stay beyond its
+    // solubility for months or years.
+    uint32_t forms_promptly;
+} FgallSolid;
+
+// Where the iron of one kind is: shares of it, which add up to 1, or are all 0
+// when there is none.
+typedef struct {
+    // Bare ions in water.
+    double free_share;
+    // Bound to hydroxide alone.
+    double hydroxide_share;
+    // Bound to sulfate.
+    double sulfate_share;
+    // Bound to chloride.
+    double chloride_share;
+    // Bound to gallic acid.
+    double gallate_share;
+    // Bound to galloyl units of tannin.
+    double tannin_share;
+    // Bound to anything else: oxalate, citrate, tartrate, acetate, salicylate.
+    double other_share;
+} FgallIronShares;
+
+// Acid and iron of an ink at equilibrium, and what air will make of them.
+// Shares bound to gallic acid and tannin are good to one order of magnitude,
+// and no solubility of the pigment is known. Its species and solids:
+// fgall_recipe_totals, then fgall_solver_species and fgall_solver_solids.
+typedef struct {
+    // sizeof(FgallInkReport), filled in by the caller.
+    size_t struct_size;
+    // pH.
+    double ph;
+    // Low end of what the uncertainty of the constants leaves open of the pH
+    // (95 %); that of the amounts comes on top.
+    double ph_low;
+    // High end of it.
+    double ph_high;
+    // Ionic strength.
+    double ionic_strength_mol_per_kg;
+    // 1 if the ionic strength is one that activity coefficients are trusted to
+    // (0.5 mol/kg), 0 if beyond.
+    uint32_t within_validity;
+    // Where the iron(II) is.
+    FgallIronShares iron_ii;
+    // Where the iron(III) is.
+    FgallIronShares iron_iii;
+    // Low end of the share of iron(III) bound to gallic acid and tannin (95 %).
+    double coloured_share_low;
+    // High end of it.
+    double coloured_share_high;
+    // pH once air has oxidised all iron(II), everything still dissolved.
+    double ph_oxidised;
+    // pH once also all the iron that gallic acid and tannin can take has
+    // settled as the pigment: the most acid the ink can get.
+    double ph_settled;
+    // Strong acid set free until then.
+    double acid_set_free_mol_per_l;
+    // Strong acid that can then leave the writing as hydrogen chloride.
+    double volatile_acid_mol_per_l;
+    // Strong acid that then stays in the paper, as sulfuric acid.
+    double fixed_acid_mol_per_l;
+    // Strong base that brings a litre to pH 7, nothing settling on the way.
+    double titratable_acid_mol_per_l;
+    // Strong base that raises the pH of a litre by one unit, as a slope.
+    double buffer_capacity_mol_per_l_per_ph;
+    // Share of the iron(II) that air can oxidise before a solid of iron(III)
+    // begins to settle; NaN when all of it can be oxidised. The pigment is not
+    // counted.
+    double settles_at_share;
+    // The solid that is first; empty when none is.
+    char settles_first[FGALL_NAME_BYTES];
+} FgallInkReport;
+
+// How much of a lot goes in, and the pH it leads to.
+typedef struct {
+    // sizeof(FgallPhDose), filled in by the caller.
+    size_t struct_size;
+    // What to weigh.
+    double mass_g;
+    // What that fills; NaN where the lot's density is not known.
+    double volume_ml;
+    // The pH of the ink with it.
+    double ph;
+} FgallPhDose;
+
+// What the minerals of the water do to an ink.
+typedef struct {
+    // sizeof(FgallWaterEffect), filled in by the caller.
+    size_t struct_size;
+    // pH of the ink as it is.
+    double ph;
+    // pH with pure water in place of every water lot.
+    double ph_with_pure_water;
+    // Alkalinity that the waters bring: so much acid is eaten.
+    double alkalinity_mol_per_l;
+} FgallWaterEffect;
+
+// A preservative in an ink, at the pH of that ink.
+typedef struct {
+    // Identifier of what preserves, such as "benzoate".
+    char component[FGALL_NAME_BYTES];
+    // All of it, as the acid or phenol that acts.
+    double total_g_per_l;
+    // Share in the form that acts.
+    double undissociated_share;
+    // What acts.
+    double effective_g_per_l;
+    // Dose met with, of the acid or phenol itself.
+    FgallRange usual_dose_g_per_l;
+    // 1 if what acts comes up to the smallest dose met with.
+    uint32_t is_enough;
+} FgallPreservative;
+
+// pH and iron of one row. All are NaN when the row's status is not FGALL_OK.
+typedef struct {
+    // pH.
+    double ph;
+    // Ionic strength.
+    double ionic_strength_mol_per_kg;
+    // Activity of water.
+    double water_activity;
+    // Bare iron(II).
+    double free_iron_ii_mol_per_kg;
+    // Bare iron(III).
+    double free_iron_iii_mol_per_kg;
+    // Iron(III) bound to gallic acid and to galloyl units of tannin.
+    double coloured_iron_mol_per_kg;
+} FgallEquilibriumRow;
+
 // How the bottles of a sheet are kept and used. `set` takes the bits of
 // FgallBottle; two of those, FGALL_BOTTLE_IRON_PER_OXYGEN and
 // FGALL_BOTTLE_WITHOUT_DISSOLVED_OXYGEN, have no place here.
@@ -1690,6 +2048,208 @@ FgallStatus fgall_columns_evaluate(const FgallColumns *columns,
                                    ptrdiff_t status_stride_bytes,
                                    size_t *bad_rows,
                                    FgallError *error);
+
+// How the equations of species write a component (FGALL_MASTER_…), such as
+// "Fe+3": see fgall_solver_add_species.
+FgallStatus fgall_master_formula(uint32_t master,
+                                 char *buffer,
+                                 size_t capacity,
+                                 size_t *needed,
+                                 FgallError *error);
+
+// What of an ink is dissolved, per kilogram of its water. Gum, dye, alcohol,
+// glycerol, thymol and eugenol take no part and are left out. FGALL_NO_WATER
+// when less than a tenth of it is water.
+FgallStatus fgall_recipe_totals(const FgallRecipe *recipe,
+                                FgallTotals *totals,
+                                FgallError *error);
+
+// Solves with a set of constants (FGALL_CONSTANTS_…) at a temperature from 0 to
+// 60 °C. carbon_dioxide_atm is NaN for a solution that keeps its carbonate; a
+// pressure, 1e-10 to 10 atm, holds it in equilibrium with that much carbon
+// dioxide (outdoor air: about 4.25e-4), and carbonate of its own is then left
+// aside. fgall_solver_free() it.
+FgallStatus fgall_solver_new(uint32_t constants,
+                             double temperature_c,
+                             double carbon_dioxide_atm,
+                             FgallSolver **solver,
+                             FgallError *error);
+
+// A copy of a solver, for another thread or other constants;
+// fgall_solver_free() it.
+FgallStatus fgall_solver_copy_new(const FgallSolver *solver,
+                                  FgallSolver **copy,
+                                  FgallError *error);
+
+// Frees a solver; NULL does nothing.
+void fgall_solver_free(FgallSolver *solver);
+
+// Gives one species, such as "FeSO4+", another log10 of its formation constant
+// at 25 °C and ionic strength 0, within ±200; from then on it is held to be
+// exact. Its dependence on temperature stays.
+FgallStatus fgall_solver_set_log_k(FgallSolver *solver,
+                                   const char *species,
+                                   double log_k25,
+                                   FgallError *error);
+
+// Leaves one species out.
+FgallStatus fgall_solver_remove_species(FgallSolver *solver,
+                                        const char *species,
+                                        FgallError *error);
+
+// Adds a species by the reaction that forms it from components (see
+// fgall_master_formula), H+, H2O and species of the set: "Fe+3 + SO4-2 =
+// FeSO4+". It is the one product that is new, its charge at the end of its
+// name. log10 of the constant of that reaction is at 25 °C and ionic strength
+// 0, within ±200; its enthalpy, within ±1000 kJ/mol, gives the dependence on
+// temperature (NaN: not known, the constant is then the same at every
+// temperature). FGALL_BAD_EQUATION when the text cannot be taken.
+FgallStatus fgall_solver_add_species(FgallSolver *solver,
+                                     const char *equation,
+                                     double log_k25,
+                                     double enthalpy_kj_per_mol,
+                                     FgallError *error);
+
+// What is dissolved. FGALL_NOT_SOLVED if the balances cannot be met to 1e-12,
+// which no totals are known to cause with the constants as they come.
+FgallStatus fgall_solver_solve(FgallSolver *solver,
+                               const FgallTotals *totals,
+                               FgallEquilibrium *equilibrium,
+                               FgallError *error);
+
+// The total of one component (FGALL_MASTER_…) at which the solution has this
+// pH, all others as given; what `totals` says of that one is not used.
+// What has a negative charge (chloride, citrate) comes as its acid, what has a
+// positive one (sodium) as its hydroxide. FGALL_UNREACHABLE when neither
+// nothing nor 20 mol/kg nor anything between leads there. `equilibrium`, of the
+// solution reached, may be NULL.
+FgallStatus fgall_solver_total_for_ph(FgallSolver *solver,
+                                      const FgallTotals *totals,
+                                      uint32_t master,
+                                      double ph,
+                                      double *total_mol_per_kg,
+                                      FgallEquilibrium *equilibrium,
+                                      FgallError *error);
+
+// What the uncertainty of the constants leaves open of the pH (95 %); that of
+// the amounts comes on top. Some 130 times the work of fgall_solver_solve.
+FgallStatus fgall_solver_ph_interval(FgallSolver *solver,
+                                     const FgallTotals *totals,
+                                     double *ph_low,
+                                     double *ph_high,
+                                     FgallError *error);
+
+// Every dissolved species that the components can form: written to `species` if
+// there is room for all of them, and in any case *needed says how many there
+// are.
+FgallStatus fgall_solver_species(FgallSolver *solver,
+                                 const FgallTotals *totals,
+                                 FgallSpecies *species,
+                                 size_t capacity,
+                                 size_t *needed,
+                                 FgallError *error);
+
+// Every solid and gas that the components can form: written to `solids` if
+// there is room for all of them, and in any case *needed says how many there
+// are.
+FgallStatus fgall_solver_solids(FgallSolver *solver,
+                                const FgallTotals *totals,
+                                FgallSolid *solids,
+                                size_t capacity,
+                                size_t *needed,
+                                FgallError *error);
+
+// All that makers ask of the acid and the iron in one ink. Some 200 times the
+// work of fgall_solver_solve.
+FgallStatus fgall_solver_recipe_report(FgallSolver *solver,
+                                       const FgallRecipe *recipe,
+                                       FgallInkReport *report,
+                                       FgallError *error);
+
+// pH of the ink of a recipe with so much of a lot put into it. The recipe is
+// left as it is. FGALL_NEEDS_EXTRACTION for plant matter.
+FgallStatus fgall_solver_dose(FgallSolver *solver,
+                              const FgallRecipe *recipe,
+                              const FgallShelf *shelf,
+                              size_t lot,
+                              double mass_g,
+                              FgallPhDose *dose,
+                              FgallError *error);
+
+// How much of a lot (an acid, a base, an acid salt) brings the ink of a recipe
+// to a pH; what it brings beside its acid, water included, is counted. The
+// recipe is left as it is. FGALL_UNREACHABLE when not even five times the mass
+// of the ink gets there.
+FgallStatus fgall_solver_dose_for_ph(FgallSolver *solver,
+                                     const FgallRecipe *recipe,
+                                     const FgallShelf *shelf,
+                                     size_t lot,
+                                     double ph,
+                                     FgallPhDose *dose,
+                                     FgallError *error);
+
+// How much of the lot `instead` does to the pH of the ink of a recipe what
+// mass_g of the lot `given_lot` does: two acids of which either may go in. The
+// recipe, which holds neither, is left as it is.
+FgallStatus fgall_solver_equal_dose(FgallSolver *solver,
+                                    const FgallRecipe *recipe,
+                                    const FgallShelf *shelf,
+                                    size_t given_lot,
+                                    double mass_g,
+                                    size_t instead_lot,
+                                    FgallPhDose *dose,
+                                    FgallError *error);
+
+// What the minerals of the water do to the pH of the ink of a recipe.
+FgallStatus fgall_solver_water_effect(FgallSolver *solver,
+                                      const FgallRecipe *recipe,
+                                      FgallWaterEffect *effect,
+                                      FgallError *error);
+
+// Every preservative in the ink of a recipe, and how much of it acts: written
+// to `preservatives` if there is room for all of them, and in any case *needed
+// says how many there are.
+FgallStatus fgall_solver_preservatives(FgallSolver *solver,
+                                       const FgallRecipe *recipe,
+                                       FgallPreservative *preservatives,
+                                       size_t capacity,
+                                       size_t *needed,
+                                       FgallError *error);
+
+// Works out many solutions. `masters` names the components (FGALL_MASTER_…) of
+// column_count columns in `mol_per_kg`, the totals per kilogram of water; the
+// others are absent, and of a component named twice the last column holds.
+// Rows, statuses and bad_rows are as in fgall_columns_evaluate (a row that
+// cannot be solved has the status FGALL_NOT_SOLVED). The solver is only read,
+// each row has the bits of fgall_solver_solve.
+FgallStatus fgall_solver_rows(const FgallSolver *solver,
+                              const uint32_t *masters,
+                              const FgallColumn *mol_per_kg,
+                              size_t column_count,
+                              size_t row_count,
+                              FgallEquilibriumRow *rows,
+                              ptrdiff_t row_stride_bytes,
+                              uint32_t *status,
+                              ptrdiff_t status_stride_bytes,
+                              size_t *bad_rows,
+                              FgallError *error);
+
+// pH and iron of many recipes of the same lots. The columns, rows, statuses and
+// bad_rows are as in fgall_columns_evaluate (a row that is hardly water has the
+// status FGALL_EMPTY, one that cannot be solved FGALL_NOT_SOLVED). Column plan
+// and solver are only read.
+FgallStatus fgall_columns_equilibrium(const FgallColumns *columns,
+                                      const FgallSolver *solver,
+                                      const FgallColumn *mass_g,
+                                      size_t column_count,
+                                      const FgallColumn *make_up_ml,
+                                      size_t row_count,
+                                      FgallEquilibriumRow *rows,
+                                      ptrdiff_t row_stride_bytes,
+                                      uint32_t *status,
+                                      ptrdiff_t status_stride_bytes,
+                                      size_t *bad_rows,
+                                      FgallError *error);
 
 // The batch sheet of a recipe given as JSON, as a page to print. It is worked
 // out in every call: give a buffer of 16 KiB at once to save the second one.

@@ -16,6 +16,8 @@ mod common;
 
 mod c_surface {
     mod bits;
+    #[cfg(feature = "capi")]
+    mod equilibrium;
     mod header;
     #[cfg(feature = "capi")]
     mod honest;

@@ -1,16 +1,22 @@
 //! Many recipes of the same lots at once.
 
 use super::error::{Failure, FgallError, Outcome};
-use super::guard::{guard, handle, out, out_if_wanted, read_array};
+use super::guard::{Slot, guard, handle, out, out_if_wanted, read_array};
 use super::lots::FgallShelf;
 use super::status::*;
 use crate::quantity::within;
 use crate::recipe::{ColumnPlan, RowResult, RowStatus};
+use core::marker::PhantomData;
 use core::mem::size_of;
+
+/// Rows that are worth a thread, where a row is a dozen sums.
+const ROWS_OF_A_THREAD: usize = 4096;
+/// Columns of masses, at most.
+const MOST_LOTS: usize = 32;
 
 /// A set of lots boiled down for rows of masses.
 pub struct FgallColumns {
-    plan: ColumnPlan,
+    pub(super) plan: ColumnPlan,
 }
 
 /// A column of numbers: the first, and the way from one to the next in bytes
@@ -97,7 +103,7 @@ fn status_of(row: RowStatus) -> FgallStatus {
 
 /// Places at equal distances in the caller's memory.
 #[derive(Clone, Copy)]
-struct Strided {
+pub(super) struct Strided {
     first: *mut u8,
     stride: isize,
 }
@@ -144,7 +150,7 @@ impl Strided {
 
     /// # Safety
     /// There is a `T` at this row, by the caller's promise.
-    unsafe fn read<T: Copy>(self, row: usize) -> T {
+    pub(super) unsafe fn read<T: Copy>(self, row: usize) -> T {
         // SAFETY: as above; no alignment is asked for.
         unsafe { self.at::<T>(row).read_unaligned() }
     }
@@ -174,12 +180,12 @@ pub unsafe extern "C" fn fgall_columns_new(
         guard(error, || {
             let shelf = handle(shelf, "shelf")?;
             let slot = out(columns, "columns")?;
-            if lot_count > 32 {
+            if lot_count > MOST_LOTS {
                 let text = format!("= {lot_count}; at most 32");
                 let failure = Failure::new(FGALL_TOO_MANY_COLUMNS, "lot_count", &text);
                 return Err(failure.with_value(lot_count as f64));
             }
-            let indices = read_array(lots, lot_count, 32, "lots")?;
+            let indices = read_array(lots, lot_count, MOST_LOTS, "lots")?;
             let chosen: Result<Vec<_>, _> = indices.iter().map(|&i| shelf.lot(i, "lots")).collect();
             let plan = ColumnPlan::new(&chosen?, shelf.lot(water_lot, "water_lot")?)?;
             slot.put(Box::into_raw(Box::new(FgallColumns { plan })));
@@ -226,54 +232,168 @@ pub unsafe extern "C" fn fgall_columns_evaluate(
     unsafe {
         guard(error, || {
             let plan = &handle(columns, "columns")?.plan;
-            let lots = plan.lots() as f64;
-            within("column_count", column_count as f64, lots, lots, "")?;
-            let bad = out_if_wanted(bad_rows, "bad_rows")?;
-            let mut masses = Vec::with_capacity(column_count);
-            for column in read_array(mass_g, column_count, 32, "mass_g")? {
-                masses.push(input(column, row_count, "mass_g")?);
-            }
-            let make_up = if make_up_ml.is_null() {
-                None
-            } else {
-                let column = handle(make_up_ml, "make_up_ml")?;
-                Some(input(*column, row_count, "make_up_ml")?)
-            };
-            let rows = Strided::for_results(rows, row_stride_bytes, row_count, "rows")?;
-            let status = Strided::for_results(status, status_stride_bytes, row_count, "status")?;
-            let count = count_rows(row_count, |i| {
-                let to = make_up.map_or(0.0, |column| column.read::<f64>(i));
-                let (row, went) = plan.row(|lot| masses[lot].read::<f64>(i), to);
-                rows.write(i, FgallRow::from(row));
-                status.write(i, status_of(went));
-                went != RowStatus::Ok
-            });
-            if let Some(slot) = bad {
-                slot.put(count);
-            }
+            let masses = Masses::read(plan, mass_g, column_count, make_up_ml, row_count)?;
+            let results = Results::new(
+                row_count,
+                (rows, row_stride_bytes),
+                (status, status_stride_bytes),
+                bad_rows,
+            )?;
+            results.fill(
+                ROWS_OF_A_THREAD,
+                || (),
+                |(), i| {
+                    let (row, went) = plan.row(|lot| masses.mass_g(lot, i), masses.make_up_ml(i));
+                    (FgallRow::from(row), went)
+                },
+            );
             Ok(())
         })
     }
 }
 
+/// What the rows of a column plan are made of.
+pub(super) struct Masses {
+    mass_g: Vec<Strided>,
+    make_up_ml: Option<Strided>,
+}
+
+impl Masses {
+    /// # Safety
+    /// As for the whole room; every column has `rows` numbers.
+    pub(super) unsafe fn read(
+        plan: &ColumnPlan,
+        mass_g: *const FgallColumn,
+        column_count: usize,
+        make_up_ml: *const FgallColumn,
+        rows: usize,
+    ) -> Outcome<Masses> {
+        let lots = plan.lots() as f64;
+        within("column_count", column_count as f64, lots, lots, "")?;
+        // SAFETY: as promised by the caller.
+        unsafe {
+            let mass_g = inputs(mass_g, column_count, MOST_LOTS, rows, "mass_g")?;
+            let make_up_ml = if make_up_ml.is_null() {
+                None
+            } else {
+                Some(input(
+                    *handle(make_up_ml, "make_up_ml")?,
+                    rows,
+                    "make_up_ml",
+                )?)
+            };
+            Ok(Masses { mass_g, make_up_ml })
+        }
+    }
+
+    /// # Safety
+    /// The columns are still there, and `row` is below their number of rows.
+    pub(super) unsafe fn mass_g(&self, lot: usize, row: usize) -> f64 {
+        // SAFETY: as promised by the caller.
+        unsafe { self.mass_g[lot].read(row) }
+    }
+
+    /// # Safety
+    /// As for the masses.
+    pub(super) unsafe fn make_up_ml(&self, row: usize) -> f64 {
+        // SAFETY: as promised by the caller.
+        self.make_up_ml
+            .map_or(0.0, |column| unsafe { column.read(row) })
+    }
+}
+
+/// Room for the figures `R` and the status of every row, and for the number of
+/// the bad ones.
+pub(super) struct Results<R> {
+    count: usize,
+    rows: Strided,
+    status: Strided,
+    bad: Option<Slot<usize>>,
+    figures: PhantomData<R>,
+}
+
+impl<R> Results<R> {
+    /// The pointers come with their strides.
+    ///
+    /// # Safety
+    /// As for the whole room; there is room for `count` rows and statuses, and
+    /// they overlap neither each other nor any column, as long as this is used.
+    pub(super) unsafe fn new(
+        count: usize,
+        (rows, row_stride): (*mut R, isize),
+        (status, status_stride): (*mut u32, isize),
+        bad_rows: *mut usize,
+    ) -> Outcome<Results<R>> {
+        Ok(Results {
+            count,
+            rows: Strided::for_results(rows, row_stride, count, "rows")?,
+            status: Strided::for_results(status, status_stride, count, "status")?,
+            // SAFETY: as promised by the caller.
+            bad: unsafe { out_if_wanted(bad_rows, "bad_rows") }?,
+            figures: PhantomData,
+        })
+    }
+
+    /// Works out every row, and counts the bad ones; `tools` makes what a
+    /// thread needs for that. So many rows are worth a thread.
+    pub(super) fn fill<T>(
+        self,
+        worth_a_thread: usize,
+        tools: impl Fn() -> T + Sync + Send,
+        row: impl Fn(&mut T, usize) -> (R, RowStatus) + Sync + Send,
+    ) {
+        let (rows, status) = (self.rows, self.status);
+        let bad = count_rows(self.count, worth_a_thread, tools, |tools, i| {
+            let (figures, went) = row(tools, i);
+            // SAFETY: i is below the count there is room for, by the promise
+            // to `new`; each row is written by one thread alone.
+            unsafe {
+                rows.write(i, figures);
+                status.write(i, status_of(went));
+            }
+            went != RowStatus::Ok
+        });
+        if let Some(slot) = self.bad {
+            slot.put(bad);
+        }
+    }
+}
+
 /// Visits every row once and counts those that are bad.
-fn count_one_by_one(rows: usize, is_bad: impl Fn(usize) -> bool) -> usize {
-    (0..rows).filter(|&i| is_bad(i)).count()
+fn count_one_by_one<T>(
+    rows: usize,
+    tools: impl Fn() -> T,
+    is_bad: impl Fn(&mut T, usize) -> bool,
+) -> usize {
+    let mut tools = tools();
+    (0..rows).filter(|&i| is_bad(&mut tools, i)).count()
 }
 
 #[cfg(not(feature = "rayon"))]
-use count_one_by_one as count_rows;
+fn count_rows<T>(
+    rows: usize,
+    _: usize,
+    tools: impl Fn() -> T,
+    is_bad: impl Fn(&mut T, usize) -> bool,
+) -> usize {
+    count_one_by_one(rows, tools, is_bad)
+}
 
 /// The same, in any order; few rows are not worth a thread.
 #[cfg(feature = "rayon")]
-fn count_rows(rows: usize, is_bad: impl Fn(usize) -> bool + Sync + Send) -> usize {
+fn count_rows<T>(
+    rows: usize,
+    worth_a_thread: usize,
+    tools: impl Fn() -> T + Sync + Send,
+    is_bad: impl Fn(&mut T, usize) -> bool + Sync + Send,
+) -> usize {
     use rayon::prelude::*;
-    const ROWS_OF_A_THREAD: usize = 4096;
-    if rows <= ROWS_OF_A_THREAD {
-        return count_one_by_one(rows, is_bad);
+    if rows <= worth_a_thread {
+        return count_one_by_one(rows, tools, is_bad);
     }
-    let rows = (0..rows).into_par_iter().with_min_len(ROWS_OF_A_THREAD);
-    rows.filter(|&i| is_bad(i)).count()
+    let rows = (0..rows).into_par_iter().with_min_len(worth_a_thread);
+    let bad = rows.map_init(tools, |tools, i| usize::from(is_bad(tools, i)));
+    bad.sum()
 }
 
 fn input(column: FgallColumn, rows: usize, name: &str) -> Outcome<Strided> {
@@ -283,4 +403,23 @@ fn input(column: FgallColumn, rows: usize, name: &str) -> Outcome<Strided> {
         rows,
         name,
     )
+}
+
+/// An array of at most so many columns, of so many rows each.
+///
+/// # Safety
+/// As for the whole room.
+pub(super) unsafe fn inputs(
+    columns: *const FgallColumn,
+    count: usize,
+    most: usize,
+    rows: usize,
+    name: &str,
+) -> Outcome<Vec<Strided>> {
+    // SAFETY: as promised by the caller.
+    let columns = unsafe { read_array(columns, count, most, name) }?;
+    columns
+        .into_iter()
+        .map(|column| input(column, rows, name))
+        .collect()
 }

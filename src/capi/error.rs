@@ -5,6 +5,7 @@ use super::status::*;
 use super::strings::fixed;
 use crate::bench::LotError;
 use crate::chem::{ChemError, FormulaError};
+use crate::equilibrium::EquilibriumError;
 use crate::formulate::FormulateError;
 use crate::json::JsonError;
 use crate::oxidation::OxidationError;
@@ -308,6 +309,28 @@ impl From<SheetError> for Failure {
             SheetError::Formulate(formulate) => formulate.into(),
             SheetError::Oxidation(oxidation) => oxidation.into(),
         }
+    }
+}
+
+impl From<EquilibriumError> for Failure {
+    fn from(e: EquilibriumError) -> Failure {
+        let (status, argument, value) = match &e {
+            EquilibriumError::OutOfRange(range) => return (*range).into(),
+            EquilibriumError::Equation { .. } => (FGALL_BAD_EQUATION, "equation", f64::NAN),
+            EquilibriumError::UnknownSpecies { .. } => (FGALL_UNKNOWN_NAME, "species", f64::NAN),
+            EquilibriumError::NoWater => (FGALL_NO_WATER, "", f64::NAN),
+            EquilibriumError::Plant { lot } => (FGALL_NEEDS_EXTRACTION, lot.as_str(), f64::NAN),
+            EquilibriumError::Unreachable { ph, .. } => (FGALL_UNREACHABLE, "ph", *ph),
+            EquilibriumError::TooManySpecies { count } => {
+                (FGALL_TOO_MANY_SPECIES, "", *count as f64)
+            }
+            // How far off it is, if that is a number.
+            EquilibriumError::NotSolved { residual } if residual.is_finite() => {
+                (FGALL_NOT_SOLVED, "", *residual)
+            }
+            EquilibriumError::NotSolved { .. } => (FGALL_NOT_SOLVED, "", f64::NAN),
+        };
+        Failure::of(status, argument, value, &e)
     }
 }
 

@@ -269,8 +269,9 @@ impl Solid {
 ///
 /// [`ConstantSet::reviewed`] is the one to use; [`ConstantSet::core`] the
 /// smaller one that reference states are kept for. Change single constants
-/// with [`with_log_k`](ConstantSet::with_log_k) and
-/// [`without`](ConstantSet::without), or make a set of your own with
+/// with [`with_log_k`](ConstantSet::with_log_k),
+/// [`without`](ConstantSet::without) and
+/// [`with_species`](ConstantSet::with_species), or make a set of your own with
 /// [`builder`](ConstantSet::builder).
 ///
 /// ```
@@ -368,17 +369,21 @@ impl ConstantSet {
             makeup.masters[*m as usize] = 1.0;
             species.push(free(m.formula(), m.charge(), makeup));
         }
-        let places = species.iter().enumerate();
-        let places = places
-            .map(|(i, s): (usize, &Species)| (s.name.clone(), i))
-            .collect();
         let set = ConstantSet {
             name: name.into(),
             species,
             solids: Vec::new(),
             davies: Davies::TRUNCATED,
         };
-        ConstantSetBuilder { set, places }
+        set.into_builder()
+    }
+
+    fn into_builder(self) -> ConstantSetBuilder {
+        let species = self.species.iter().enumerate();
+        ConstantSetBuilder {
+            places: species.map(|(i, s)| (s.name.clone(), i)).collect(),
+            set: self,
+        }
     }
 
     /// Its name, which every result carries.
@@ -431,6 +436,30 @@ impl ConstantSet {
         self.species.remove(place);
         self.renamed();
         Ok(self)
+    }
+
+    /// The same set with one species more, by the reaction that forms it from
+    /// species of the set, as [`ConstantSetBuilder::species`] takes it.
+    ///
+    /// ```
+    /// use ferrogall::equilibrium::{ConstantSet, LogK};
+    /// let set = ConstantSet::core().with_species("Na+ + Acetate- = NaAcetate", LogK::at_25(-0.18)?)?;
+    /// assert_eq!(set.species().last().map(|s| s.name()), Some("NaAcetate"));
+    /// # Ok::<(), ferrogall::equilibrium::EquilibriumError>(())
+    /// ```
+    ///
+    /// # Errors
+    /// As [`ConstantSetBuilder::species`].
+    pub fn with_species(
+        self,
+        equation: &str,
+        log_k: LogK,
+    ) -> Result<ConstantSet, EquilibriumError> {
+        let mut builder = self.into_builder();
+        builder.species(equation, log_k)?;
+        let mut set = builder.build();
+        set.renamed();
+        Ok(set)
     }
 
     /// Place of a species that is formed from others.

@@ -22,6 +22,11 @@ const FILES: &[&str] = &[
     "inks",
     "oxidation",
     "columns",
+    "equilibrium_totals",
+    "equilibrium",
+    "equilibrium_solve",
+    "equilibrium_ink",
+    "equilibrium_columns",
     "sheet",
 ];
 

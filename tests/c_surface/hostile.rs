@@ -14,6 +14,7 @@ macro_rules! answers {
         vec![$((stringify!($name), unsafe { $name($($argument),*) })),*]
     };
 }
+pub(super) use answers;
 
 #[test]
 fn null_is_answered_everywhere() {
@@ -89,6 +90,31 @@ fn null_is_answered_everywhere() {
         fgall_recipe_json_new(null(), null_mut(), null_mut());
         fgall_recipe_sheet_text(null(), null(), null_mut(), 0, null_mut(), null_mut());
         fgall_recipe_sheet_json(null(), null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_master_formula(1, null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_totals(null(), null_mut(), null_mut());
+        fgall_solver_new(1, ONE, ONE, null_mut(), null_mut());
+        fgall_solver_copy_new(null(), null_mut(), null_mut());
+        fgall_solver_set_log_k(null_mut(), null(), ONE, null_mut());
+        fgall_solver_remove_species(null_mut(), null(), null_mut());
+        fgall_solver_add_species(null_mut(), null(), ONE, ONE, null_mut());
+        fgall_solver_solve(null_mut(), null(), null_mut(), null_mut());
+        fgall_solver_total_for_ph(null_mut(), null(), 1, ONE, null_mut(), null_mut(), null_mut());
+        fgall_solver_ph_interval(null_mut(), null(), null_mut(), null_mut(), null_mut());
+        fgall_solver_species(null_mut(), null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_solver_solids(null_mut(), null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_solver_recipe_report(null_mut(), null(), null_mut(), null_mut());
+        fgall_solver_dose(null_mut(), null(), null(), 0, ONE, null_mut(), null_mut());
+        fgall_solver_dose_for_ph(null_mut(), null(), null(), 0, ONE, null_mut(), null_mut());
+        fgall_solver_equal_dose(null_mut(), null(), null(), 0, ONE, 0, null_mut(), null_mut());
+        fgall_solver_water_effect(null_mut(), null(), null_mut(), null_mut());
+        fgall_solver_preservatives(null_mut(), null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_solver_rows(
+            null(), null(), null(), 0, 0, null_mut(), 0, null_mut(), 0, null_mut(), null_mut(),
+        );
+        fgall_columns_equilibrium(
+            null(), null(), null(), 0, null(), 0, null_mut(), 0, null_mut(), 0, null_mut(),
+            null_mut(),
+        );
     };
     for (name, status) in &answers {
         assert_eq!(*status, FGALL_NULL_POINTER, "{name}");
@@ -120,6 +146,7 @@ fn null_is_answered_everywhere() {
         fgall_shelf_free(null_mut());
         fgall_recipe_free(null_mut());
         fgall_columns_free(null_mut());
+        fgall_solver_free(null_mut());
         let neither = (null_mut(), null_mut());
         let shown = fgall_hydrometer_from_density(1, 1.1, 20.0, neither.0, neither.1, null_mut());
         assert_eq!(shown, FGALL_OK);
@@ -133,6 +160,7 @@ fn null_is_answered_everywhere() {
         "fgall_hydrometer_from_density",
         "fgall_recipe_free",
         "fgall_shelf_free",
+        "fgall_solver_free",
         "fgall_status_text",
         "fgall_version",
     ];
@@ -143,6 +171,14 @@ fn null_is_answered_everywhere() {
 /// A pointer that is aligned for nothing.
 pub fn odd<T>() -> *mut T {
     core::ptr::without_provenance_mut(0x1001)
+}
+
+/// A struct that says it has another size.
+pub fn broken<T>() -> T {
+    let mut new: T = init();
+    // SAFETY: every struct here begins with its size.
+    unsafe { (&raw mut new).cast::<usize>().write(3) };
+    new
 }
 
 #[test]
@@ -213,12 +249,6 @@ fn wrong_struct_size_is_answered_and_nothing_is_written() {
         // SAFETY: live handles and locals.
         let status = unsafe { fgall_recipe_evaluate(room.recipe, &mut ink, &mut no_error) };
         assert_eq!((status, no_error.value), (FGALL_STRUCT_SIZE, -7.0));
-    }
-    fn broken<T>() -> T {
-        let mut new: T = init();
-        // SAFETY: every struct here begins with its size.
-        unsafe { (&raw mut new).cast::<usize>().write(3) };
-        new
     }
     let (shelf, recipe) = (room.shelf, room.recipe);
     let (mut lot, mut out) = (0, null_mut());

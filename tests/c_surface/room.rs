@@ -137,6 +137,27 @@ impl Room {
     }
 }
 
+/// The reviewed constants at 20 °C, closed to the air.
+pub struct Still(pub *mut FgallSolver);
+
+impl Still {
+    pub fn new() -> Still {
+        let mut solver = null_mut();
+        let constants = FGALL_CONSTANTS_REVIEWED;
+        // SAFETY: a local.
+        let new = unsafe { fgall_solver_new(constants, 20.0, f64::NAN, &mut solver, null_mut()) };
+        assert_eq!(new, FGALL_OK);
+        Still(solver)
+    }
+}
+
+impl Drop for Still {
+    fn drop(&mut self) {
+        // SAFETY: made in `new`, freed here only.
+        unsafe { fgall_solver_free(self.0) };
+    }
+}
+
 impl Drop for Room {
     fn drop(&mut self) {
         // SAFETY: made in `new`, freed here only.
