@@ -442,7 +442,7 @@ fn carbonic_acid() {
             let total = moles_per_kilogram(10_f64.powf(log_total));
             let totals = Totals::new().with(Master::Carbonate, total).unwrap();
             let solution = solver.solve(&totals).unwrap();
-            (index(&solution, "carbon dioxide"), solution.ph())
+            (index(&solution, "CO2(g)"), solution.ph())
         };
         let (mut low, mut high) = (-8.0, 0.0);
         for _ in 0..50 {

@@ -134,5 +134,5 @@ pub(crate) const SOLIDS: &[SolidRow] = &[
     prompt("salicylic acid", "H2Salicylate(s) = 2 H+ + Salicylate-2", -18.590, 0.1, None, SALICYLIC),
     prompt("sorbic acid", "HSorbate(s) = H+ + Sorbate-", -6.621, 0.1, None, SORBIC),
     // gas
-    prompt("carbon dioxide", "CO2(g) + H2O = 2 H+ + CO3-2", -18.149, 0.05, Some(3.78), HENRY),
+    prompt("CO2(g)", "CO2(g) + H2O = 2 H+ + CO3-2", -18.149, 0.05, Some(3.78), HENRY),
 ];
