@@ -25,6 +25,8 @@ const DAMPED_STEPS: u32 = 2000;
 /// Product of two residuals in a row below which the slopes of the first serve
 /// the second.
 const NEAR: f64 = 1e-14;
+/// Longest step, in the logarithm of an activity.
+const LONGEST: f64 = 2.0;
 /// Complexes may hold so many times too much at the start.
 const TOO_MUCH: f64 = 3.0;
 /// Part of an ion of two or more charges that is thought to be in no pair or
@@ -266,12 +268,19 @@ impl Work {
         let n = p.totals.len();
         self.fill_right(p);
         substitute(&self.matrix, &mut self.right, n + 3);
-        for u in p.tableau.closed..=n {
-            self.activity[u] *= growth(self.right[u]);
+        let logarithms = &mut self.right[p.tableau.closed..=n];
+        let longest = logarithms.iter().fold(0.0_f64, |most, x| most.max(x.abs()));
+        let part = if longest > LONGEST {
+            LONGEST / longest
+        } else {
+            1.0
+        };
+        for (activity, step) in self.activity[p.tableau.closed..].iter_mut().zip(logarithms) {
+            *activity *= growth(part * *step);
         }
         let (i, water) = (self.ionic_strength, self.water);
-        self.ionic_strength = (i + self.right[n + 1]).clamp(0.2 * i, 5.0 * i + 1e-8);
-        self.water = (water + self.right[n + 2]).clamp(DRIEST, 1.0);
+        self.ionic_strength = (i + part * self.right[n + 1]).clamp(0.5 * i, 2.0 * i + 1e-8);
+        self.water = (water + part * self.right[n + 2]).clamp(DRIEST, 1.0);
         self.ionic_strength.is_finite()
     }
 
@@ -427,7 +436,6 @@ fn cell(e: &Entry) -> usize {
 /// nearly as a step needs it.
 #[inline]
 fn growth(x: f64) -> f64 {
-    let x = x.clamp(-3.0, 3.0);
     let (even, odd) = (1.0 + x * x / 12.0, 0.5 * x);
     (even + odd) / (even - odd)
 }
