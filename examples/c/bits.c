@@ -1,5 +1,5 @@
 /*
- * Prints the bits of ten figures of each of 1000 recipes, so that they can be
+ * Prints the bits of twelve figures of each of 1000 recipes, so that they can be
  * compared with those of other languages.
  *
  * The random numbers: state = state * 6364136223846793005 + 1442695040888963407
@@ -10,6 +10,7 @@
 #include <ferrogall.h>
 
 #include <inttypes.h>
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -63,6 +64,9 @@ int main(void)
     FgallColumns *columns;
     must(fgall_columns_new(shelf, lots, 3, water, &columns, NULL));
 
+    FgallSolver *solver;
+    must(fgall_solver_new(FGALL_CONSTANTS_REVIEWED, 20.0, NAN, &solver, NULL));
+
     for (int i = 0; i < 1000; i++) {
         double mass_g[3];
         mass_g[0] = random_between(1.0, 40.0);
@@ -79,6 +83,10 @@ int main(void)
         must(fgall_recipe_make_up(recipe, shelf, water, volume_ml, NULL));
         FgallComposition ink = FGALL_INIT(FgallComposition);
         must(fgall_recipe_evaluate(recipe, &ink, NULL));
+        FgallTotals totals = FGALL_INIT(FgallTotals);
+        must(fgall_recipe_totals(recipe, &totals, NULL));
+        FgallEquilibrium equilibrium = FGALL_INIT(FgallEquilibrium);
+        must(fgall_solver_solve(solver, &totals, &equilibrium, NULL));
         fgall_recipe_free(recipe);
 
         FgallBottle bottle = FGALL_INIT(FgallBottle);
@@ -97,6 +105,10 @@ int main(void)
         must(fgall_columns_evaluate(columns, mass_columns, 3, &make_up, 1, &row, 0, &status, 0,
                                     NULL, NULL));
         must(status);
+        FgallEquilibriumRow acid;
+        must(fgall_columns_equilibrium(columns, solver, mass_columns, 3, &make_up, 1, &acid, 0,
+                                       &status, 0, NULL, NULL));
+        must(status);
 
         printf("%d", i);
         print_bits(ink.volume_ml);
@@ -107,11 +119,14 @@ int main(void)
         print_bits(ink.iron_per_galloyl_high);
         print_bits(ink.strong_acid_mol_per_l);
         print_bits(bound.share_after_filling);
+        print_bits(equilibrium.ph);
         print_bits(row.make_up_g);
         print_bits(row.dry_residue_g_per_l);
+        print_bits(acid.ph);
         printf("\n");
     }
 
+    fgall_solver_free(solver);
     fgall_columns_free(columns);
     fgall_shelf_free(shelf);
     return 0;

@@ -1,13 +1,13 @@
-"""Prints the bits of ten figures of each of 1000 recipes; see ../c/bits.c.
+"""Prints the bits of twelve figures of each of 1000 recipes; see ../c/bits.c.
 
-The last two figures are of column rows, which are all worked out in one call.
+The last three figures are of column rows, which are all worked out in one call.
 """
 
 import struct
 from array import array
 from typing import Iterator, List
 
-from ferrogall import Columns, Lot, Recipe, Shelf, oxygen_bound
+from ferrogall import Columns, Lot, Recipe, Shelf, Solver, oxygen_bound
 
 
 def random_numbers() -> Iterator[float]:
@@ -17,7 +17,7 @@ def random_numbers() -> Iterator[float]:
         yield (state >> 11) / 9007199254740992.0
 
 
-def figures(lots: List[Lot], water: Lot, drawn: List[float]) -> List[float]:
+def figures(lots: List[Lot], water: Lot, solver: Solver, drawn: List[float]) -> List[float]:
     """The figures of one recipe and its bottle."""
     *mass_g, volume_ml, fill_ml = drawn
     recipe = Recipe("random")
@@ -36,6 +36,7 @@ def figures(lots: List[Lot], water: Lot, drawn: List[float]) -> List[float]:
         ink.iron_per_galloyl_high,
         ink.strong_acid_mol_per_l,
         bound.share_after_filling,
+        solver.solve(recipe.totals()).ph,
     ]
 
 
@@ -54,12 +55,15 @@ def main() -> None:
     # One after the other in memory, as a table with a row for each recipe.
     table = memoryview(array("d", [number for row in drawn for number in row]))
     columns = [table[place::5] for place in range(4)]
-    rows = Columns(lots, water=water).evaluate(columns[:3], columns[3])
-    assert rows.bad_rows == 0
+    plan, solver = Columns(lots, water=water), Solver(temperature_c=20.0)
+    rows = plan.evaluate(columns[:3], columns[3])
+    acid = plan.equilibrium(solver, columns[:3], columns[3])
+    assert (rows.bad_rows, acid.bad_rows) == (0, 0)
 
     for i, numbers in enumerate(drawn):
         row = rows[i]
-        every = [*figures(lots, water, numbers), row.make_up_g, row.dry_residue_g_per_l]
+        every = figures(lots, water, solver, numbers)
+        every += [row.make_up_g, row.dry_residue_g_per_l, acid[i].ph]
         print(i, *(struct.pack(">d", figure).hex() for figure in every))
 
 

@@ -2,6 +2,7 @@
 
 use ferrogall::bench::Lot;
 use ferrogall::composition::Component;
+use ferrogall::equilibrium::{ConstantSet, Solver};
 use ferrogall::oxidation::Bottle;
 use ferrogall::quantity::*;
 use ferrogall::recipe::{ColumnPlan, Recipe, Solution};
@@ -26,6 +27,7 @@ pub fn lines() -> Vec<String> {
     let gum = lot("gum_arabic");
     let water = lot("hard_tap_water");
     let plan = ColumnPlan::new(&[&vitriol, &tannin, &gum], &water).unwrap();
+    let mut solver = Solver::new(ConstantSet::reviewed(), celsius(20.0)).unwrap();
     let mut random = Random(1);
     (0..1000)
         .map(|i| {
@@ -54,6 +56,7 @@ pub fn lines() -> Vec<String> {
             );
             let bound = bottle.build().unwrap().bound();
             let (row, _) = plan.row(|k| mass_g[k], volume_ml);
+            let (acid, _) = plan.equilibrium_row(&mut solver, |k| mass_g[k], volume_ml);
             let figures = [
                 c.volume().in_milliliters(),
                 c.mass().in_grams(),
@@ -63,8 +66,10 @@ pub fn lines() -> Vec<String> {
                 ratio.high,
                 c.concentration(c.strong_acid()).in_moles_per_liter(),
                 bound.share_after_filling.value(),
+                solver.ph_of(c).unwrap(),
                 row.make_up_g,
                 row.dry_residue_g_per_l,
+                acid.ph,
             ];
             let bits = figures.map(|x| format!(" {:016x}", x.to_bits()));
             format!("{i}{}", bits.concat())

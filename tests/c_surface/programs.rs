@@ -85,6 +85,23 @@ fn batch_runs_with_either_library_and_says_the_same() {
 }
 
 #[test]
+fn acid_runs_and_its_figures_hang_together() {
+    if !has("cc") {
+        return;
+    }
+    let text = ran(&compiled("acid", Linked::Static));
+    for part in [
+        "pH ",
+        "iron(II): ",
+        "for pH 1.60",
+        "out of reach",
+        "A number is NaN.",
+    ] {
+        assert!(text.contains(part), "{part:?} is not in\n{text}");
+    }
+}
+
+#[test]
 fn a_thousand_recipes_have_the_same_bits_in_c_and_in_rust() {
     if !has("cc") {
         return;
@@ -104,7 +121,7 @@ fn valgrind_finds_neither_errors_nor_leaks() {
     if !has("cc") || !has("valgrind") {
         return;
     }
-    for program in ["batch", "bits"] {
+    for program in ["batch", "bits", "acid"] {
         let output = Command::new("valgrind")
             .args(["--error-exitcode=9", "--leak-check=full"])
             .arg("--errors-for-leak-kinds=definite,indirect,possible")

@@ -34,6 +34,11 @@ _choice = c.POINTER(s.FgallChoice)
 _options = c.POINTER(s.FgallSheetOptions)
 _column = c.POINTER(s.FgallColumn)
 _solution_out = c.POINTER(s.FgallSolution)
+_totals = c.POINTER(s.FgallTotals)
+_equilibrium = c.POINTER(s.FgallEquilibrium)
+_dose = c.POINTER(s.FgallPhDose)
+# A place in a buffer and the way to the next: of rows, and of their statuses.
+_places = (c.c_void_p, c.c_ssize_t, c.c_void_p, c.c_ssize_t)
 
 # Every function that can fail, without the FgallError at the end of each.
 FALLIBLE: Dict[str, Tuple[Any, ...]] = {
@@ -136,10 +141,7 @@ FALLIBLE: Dict[str, Tuple[Any, ...]] = {
         _size,
         _column,
         _size,
-        c.c_void_p,
-        c.c_ssize_t,
-        c.c_void_p,
-        c.c_ssize_t,
+        *_places,
         _size_out,
     ),
     "fgall_sheet_text": (_text, *_written),
@@ -147,6 +149,49 @@ FALLIBLE: Dict[str, Tuple[Any, ...]] = {
     "fgall_recipe_json_new": (_text, _handle_out),
     "fgall_recipe_sheet_text": (_handle, _options, *_written),
     "fgall_recipe_sheet_json": (_handle, _options, *_written),
+    "fgall_master_formula": (_u32, *_written),
+    "fgall_recipe_totals": (_handle, _totals),
+    "fgall_solver_new": (_u32, _double, _double, _handle_out),
+    "fgall_solver_copy_new": (_handle, _handle_out),
+    "fgall_solver_set_log_k": (_handle, _text, _double),
+    "fgall_solver_remove_species": (_handle, _text),
+    "fgall_solver_add_species": (_handle, _text, _double, _double),
+    "fgall_solver_solve": (_handle, _totals, _equilibrium),
+    "fgall_solver_total_for_ph": (_handle, _totals, _u32, _double, _double_out, _equilibrium),
+    "fgall_solver_ph_interval": (_handle, _totals, _double_out, _double_out),
+    "fgall_solver_species": (_handle, _totals, c.POINTER(s.FgallSpecies), _size, _size_out),
+    "fgall_solver_solids": (_handle, _totals, c.POINTER(s.FgallSolid), _size, _size_out),
+    "fgall_solver_recipe_report": (_handle, _handle, c.POINTER(s.FgallInkReport)),
+    "fgall_solver_dose": (_handle, _handle, _handle, _size, _double, _dose),
+    "fgall_solver_dose_for_ph": (_handle, _handle, _handle, _size, _double, _dose),
+    "fgall_solver_equal_dose": (_handle, _handle, _handle, _size, _double, _size, _dose),
+    "fgall_solver_water_effect": (_handle, _handle, c.POINTER(s.FgallWaterEffect)),
+    "fgall_solver_preservatives": (
+        _handle,
+        _handle,
+        c.POINTER(s.FgallPreservative),
+        _size,
+        _size_out,
+    ),
+    "fgall_solver_rows": (
+        _handle,
+        c.POINTER(c.c_uint32),
+        _column,
+        _size,
+        _size,
+        *_places,
+        _size_out,
+    ),
+    "fgall_columns_equilibrium": (
+        _handle,
+        _handle,
+        _column,
+        _size,
+        _column,
+        _size,
+        *_places,
+        _size_out,
+    ),
 }
 # Their result, then their arguments.
 OTHERS: Dict[str, Tuple[Any, ...]] = {
@@ -157,11 +202,19 @@ OTHERS: Dict[str, Tuple[Any, ...]] = {
     "fgall_shelf_free": (None, _handle),
     "fgall_recipe_free": (None, _handle),
     "fgall_columns_free": (None, _handle),
+    "fgall_solver_free": (None, _handle),
 }
-# Long calls on things that nobody can change: other threads may run meanwhile.
+# Long calls on things that nobody can change, or (solvers) that a lock keeps: other
+# threads may run meanwhile.
 # All others keep the interpreter lock, so that handles may be shared by threads. (A
 # Python built without that lock wants a lock of the caller's around what changes.)
-UNLOCKED = ("fgall_columns_evaluate", "fgall_sheet_text", "fgall_sheet_json")
+UNLOCKED = (
+    "fgall_columns_evaluate",
+    "fgall_columns_equilibrium",
+    "fgall_solver_rows",
+    "fgall_sheet_text",
+    "fgall_sheet_json",
+)
 
 
 def _find() -> Path:

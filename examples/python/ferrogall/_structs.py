@@ -21,6 +21,10 @@ class FgallRange(c.Structure):
     _fields_ = [("min", c.c_double), ("typical", c.c_double), ("max", c.c_double)]
 
 
+class FgallIronShares(c.Structure):
+    _fields_ = [(name, c.c_double) for name in results.IronShares._fields]
+
+
 # What an annotation of `results` is in C.
 C_TYPES: Dict[str, Any] = {
     "float": c.c_double,
@@ -32,7 +36,9 @@ C_TYPES: Dict[str, Any] = {
     "Bits": c.c_uint32,
     "Count64": c.c_uint64,
     "Optional[Count64]": c.c_uint64,
+    "Signed": c.c_int32,
     "Range": FgallRange,
+    "IronShares": FgallIronShares,
 }
 # And how it is read; other types are as ctypes gives them.
 READERS: Dict[str, Any] = {
@@ -40,6 +46,7 @@ READERS: Dict[str, Any] = {
     "str": lambda raw: raw.decode("utf-8"),
     "LongText": lambda raw: raw.decode("utf-8"),
     "Range": lambda raw: results.Range(raw.min, raw.typical, raw.max),
+    "IronShares": lambda raw: results.IronShares(*(getattr(raw, n) for n, _ in raw._fields_)),
 }
 for _family in (Balance, Kind, LineKind, Severity, ToolKind):
     C_TYPES[_family.__name__] = c.c_uint32
@@ -96,6 +103,15 @@ FgallVerdict = _mirror("FgallVerdict", results.Verdict, sized=False)
 FgallSubstitution = _mirror("FgallSubstitution", results.Substitution)
 FgallOxygenBound = _mirror("FgallOxygenBound", results.OxygenBound)
 FgallRow = _mirror("FgallRow", results.Row, sized=False)
+FgallTotals = _mirror("FgallTotals", results.Totals)
+FgallEquilibrium = _mirror("FgallEquilibrium", results.Equilibrium)
+FgallSpecies = _mirror("FgallSpecies", results.Species, sized=False)
+FgallSolid = _mirror("FgallSolid", results.Solid, sized=False)
+FgallInkReport = _mirror("FgallInkReport", results.InkReport)
+FgallPhDose = _mirror("FgallPhDose", results.PhDose)
+FgallWaterEffect = _mirror("FgallWaterEffect", results.WaterEffect)
+FgallPreservative = _mirror("FgallPreservative", results.Preservative, sized=False)
+FgallEquilibriumRow = _mirror("FgallEquilibriumRow", results.EquilibriumRow, sized=False)
 
 
 class FgallError(c.Structure):

@@ -11,15 +11,18 @@ import ctypes as c
 import sys
 from array import array
 from dataclasses import fields
-from typing import Any, List, Optional, Sequence, Tuple
+from typing import TYPE_CHECKING, Any, Dict, Generic, List, Optional, Sequence, Tuple, Type, TypeVar
 
 from . import _structs as s
 from ._library import Handle, Owner, call
 from .constants import Status
-from .results import Row
+from .results import EquilibriumRow, Row
 from .shelf import Lot
 
-_FIELDS = {field.name: place for place, field in enumerate(fields(Row))}
+if TYPE_CHECKING:
+    from .equilibrium import Solver
+
+Figures = TypeVar("Figures")
 _ORDER = "<" if sys.byteorder == "little" else ">"
 _FLOAT64 = (b"d", b"@d", b"=d", _ORDER.encode() + b"d")
 _PYBUF_RECORDS_RO = 0x1C  # strides and format; may be read-only
@@ -86,10 +89,18 @@ class _Column:
             self._view = None
 
 
-class Rows:
+def _places_of(kind: Type[Any]) -> Dict[str, int]:
+    return {field.name: place for place, field in enumerate(fields(kind))}
+
+
+class Rows(Generic[Figures]):
     """The figures of every row, and how each went. Plain memory: may be pickled."""
 
-    def __init__(self, values: array[float], status: array[int], bad_rows: int) -> None:
+    def __init__(
+        self, kind: Type[Figures], values: array[float], status: array[int], bad_rows: int
+    ) -> None:
+        self._kind = kind
+        self._fields = _places_of(kind)
         self._values = values
         self.status = status
         """A Status for each row; a bad row does not stop the others."""
@@ -98,21 +109,56 @@ class Rows:
     def __len__(self) -> int:
         return len(self.status)
 
-    def __getitem__(self, row: int) -> Row:
-        place = range(len(self))[row] * len(_FIELDS)
-        return Row(*self._values[place : place + len(_FIELDS)])
+    def __getitem__(self, row: int) -> Figures:
+        place = range(len(self))[row] * len(self._fields)
+        return self._kind(*self._values[place : place + len(self._fields)])
 
     def column(self, name: str) -> memoryview:
         """One figure of every row, as a view; numpy.asarray() takes it without a copy."""
-        if name not in _FIELDS:
-            raise KeyError(f"{name!r} is none of {', '.join(_FIELDS)}")
-        return memoryview(self._values)[_FIELDS[name] :: len(_FIELDS)]
+        if name not in self._fields:
+            raise KeyError(f"{name!r} is none of {', '.join(self._fields)}")
+        return memoryview(self._values)[self._fields[name] :: len(self._fields)]
 
     def to_numpy(self) -> Any:
         """All rows as a structured array over the same memory; needs NumPy."""
         import numpy
 
-        return numpy.frombuffer(self._values, dtype=[(name, "f8") for name in _FIELDS])
+        return numpy.frombuffer(self._values, dtype=[(name, "f8") for name in self._fields])
+
+
+class Held:
+    """Columns held in place for one call; given back at the end of a `with`."""
+
+    def __init__(self) -> None:
+        self._held: List[_Column] = []
+
+    def __enter__(self) -> Held:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        for column in self._held:
+            column.release()
+
+    def one(self, name: str, values: Any) -> Any:
+        """The struct of a column."""
+        self._held.append(_Column(name, values))
+        return self._held[-1].struct
+
+    def several(self, name: str, columns: Sequence[Any]) -> Tuple[Any, int]:
+        """An array of structs, and how many there are."""
+        structs = [self.one(f"{name}[{place}]", values) for place, values in enumerate(columns)]
+        return (s.FgallColumn * len(structs))(*structs), len(structs)
+
+    def rows_of(self, kind: Type[Figures], name: str, *arguments: Any) -> Rows[Figures]:
+        """Calls a function that fills rows: one for each number of the columns."""
+        rows = _rows(self._held)
+        size = len(_places_of(kind))
+        values = array("d", bytes(8 * size)) * rows
+        status = array("I", [Status.OK]) * rows
+        bad = c.c_size_t()
+        places = (*_place(values, 8 * size), *_place(status, status.itemsize))
+        call(name, *arguments, rows, *places, c.byref(bad))
+        return Rows(kind, values, status, bad.value)
 
 
 class Columns(Owner):
@@ -125,7 +171,7 @@ class Columns(Owner):
         given = (shelf._handle, array_of, len(indices), water.index)
         self._handle = Handle("columns", "fgall_columns_new", *given)
 
-    def evaluate(self, mass_g: Sequence[Any], make_up_ml: Any = None) -> Rows:
+    def evaluate(self, mass_g: Sequence[Any], make_up_ml: Any = None) -> Rows[Row]:
         """Works out every row.
 
         `mass_g` has a column of grams for each lot; `make_up_ml` is a column of the
@@ -133,32 +179,24 @@ class Columns(Owner):
         for each recipe, give its transpose. Other threads run meanwhile; the columns
         must not be changed by them.
         """
-        held: List[_Column] = []
-        try:
-            for place, values in enumerate(mass_g):
-                held.append(_Column(f"mass_g[{place}]", values))
-            masses = (s.FgallColumn * len(held))(*(column.struct for column in held))
-            count, make_up = len(held), None
-            if make_up_ml is not None:
-                held.append(_Column("make_up_ml", make_up_ml))
-                make_up = c.byref(held[-1].struct)
-            return self._evaluate(masses, count, make_up, _rows(held))
-        finally:
-            for column in held:
-                column.release()
+        with Held() as held:
+            given = _masses(held, mass_g, make_up_ml)
+            return held.rows_of(Row, "fgall_columns_evaluate", self._handle, *given)
 
-    def _evaluate(self, masses: Any, count: int, make_up: Any, rows: int) -> Rows:
-        values = array("d", bytes(8 * len(_FIELDS))) * rows
-        status = array("I", [Status.OK]) * rows
-        bad = c.c_size_t()
-        call(
-            "fgall_columns_evaluate",
-            *(self._handle, masses, count, make_up, rows),
-            *_place(values, c.sizeof(s.FgallRow)),
-            *_place(status, status.itemsize),
-            c.byref(bad),
-        )
-        return Rows(values, status, bad.value)
+    def equilibrium(
+        self, solver: Solver, mass_g: Sequence[Any], make_up_ml: Any = None
+    ) -> Rows[EquilibriumRow]:
+        """pH and iron of every row; the columns are those of `evaluate`."""
+        with Held() as held, solver._alone:
+            given = (self._handle, solver._handle, *_masses(held, mass_g, make_up_ml))
+            return held.rows_of(EquilibriumRow, "fgall_columns_equilibrium", *given)
+
+
+def _masses(held: Held, mass_g: Sequence[Any], make_up_ml: Any) -> Tuple[Any, int, Any]:
+    masses, count = held.several("mass_g", mass_g)
+    if make_up_ml is None:
+        return masses, count, None
+    return masses, count, c.byref(held.one("make_up_ml", make_up_ml))
 
 
 def _rows(columns: Sequence[_Column]) -> int:

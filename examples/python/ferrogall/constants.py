@@ -47,6 +47,11 @@ class Status(IntEnum):
     EITHER_OR = 31
     NOT_A_LIQUID = 32
     TOO_MANY_INGREDIENTS = 33
+    NOT_SOLVED = 34
+    UNREACHABLE = 35
+    NO_WATER = 36
+    BAD_EQUATION = 37
+    TOO_MANY_SPECIES = 38
     PANIC = 99
 
 
@@ -112,6 +117,46 @@ class Equal(IntEnum):
 
     IRON_II = 1
     GALLOYL = 2
+
+
+class Constants(IntEnum):
+    """A set of equilibrium constants; FGALL_CONSTANTS_…"""
+
+    REVIEWED = 1
+    CORE = 2
+
+
+class Master(IntEnum):
+    """A component of a solution; FGALL_MASTER_…"""
+
+    IRON_II = 1
+    IRON_III = 2
+    SULFATE = 3
+    CHLORIDE = 4
+    NITRATE = 5
+    ACETATE = 6
+    OXALATE = 7
+    CITRATE = 8
+    TARTRATE = 9
+    PHOSPHATE = 10
+    CARBONATE = 11
+    GALLATE = 12
+    GALLOYL = 13
+    SALICYLATE = 14
+    BENZOATE = 15
+    SORBATE = 16
+    PHENOLATE = 17
+    GLUCONATE = 18
+    LACTATE = 19
+    SODIUM = 20
+    POTASSIUM = 21
+    AMMONIUM = 22
+    CALCIUM = 23
+    MAGNESIUM = 24
+    COPPER = 25
+    ZINC = 26
+    MANGANESE = 27
+    ALUMINIUM = 28
 
 
 # Which bit of `set` says that a field is given.

@@ -20,6 +20,7 @@ from .results import (
     Rounding,
     SmallestBatch,
     Stock,
+    Totals,
     Verdict,
 )
 from .shelf import Lot
@@ -141,6 +142,12 @@ class Recipe(Owner):
         out = s.new(s.FgallComposition)
         call("fgall_recipe_evaluate", self._handle, c.byref(out))
         return s.read(Composition, out)
+
+    def totals(self) -> Totals:
+        """What of the ink is dissolved, per kilogram of its water; for a Solver."""
+        out = s.new(s.FgallTotals)
+        call("fgall_recipe_totals", self._handle, c.byref(out))
+        return s.read(Totals, out)
 
     def lines(self) -> List[Line]:
         """Everything to weigh and measure, in working order."""

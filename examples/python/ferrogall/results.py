@@ -15,6 +15,7 @@ from .constants import Balance, Kind, LineKind, Severity, ToolKind
 Bits = int
 Count64 = int
 LongText = str
+Signed = int
 
 
 class Range(NamedTuple):
@@ -37,6 +38,25 @@ class Hydrometer(NamedTuple):
 
     degrees_baume: float
     degrees_twaddell: float
+
+
+class Interval(NamedTuple):
+    """A span in which a figure lies with 95 %."""
+
+    low: float
+    high: float
+
+
+class IronShares(NamedTuple):
+    """Where the iron of one kind is; the shares add up to 1, or are all 0 without it."""
+
+    free_share: float
+    hydroxide_share: float
+    sulfate_share: float
+    chloride_share: float
+    gallate_share: float
+    tannin_share: float
+    other_share: float
 
 
 class Limited(NamedTuple):
@@ -337,3 +357,144 @@ class Row:
     preservative_g_per_l: float
     dry_residue_g_per_l: float
     cost: float
+
+
+@dataclass(frozen=True)
+class Totals:
+    """How much of each component is dissolved, in all its forms, per kilogram of water.
+
+    Protons are not told: hydrochloric acid is chloride, acetic acid is acetate.
+    """
+
+    iron_ii_mol_per_kg: float = 0.0
+    iron_iii_mol_per_kg: float = 0.0
+    sulfate_mol_per_kg: float = 0.0
+    chloride_mol_per_kg: float = 0.0
+    nitrate_mol_per_kg: float = 0.0
+    acetate_mol_per_kg: float = 0.0
+    oxalate_mol_per_kg: float = 0.0
+    citrate_mol_per_kg: float = 0.0
+    tartrate_mol_per_kg: float = 0.0
+    phosphate_mol_per_kg: float = 0.0
+    carbonate_mol_per_kg: float = 0.0
+    gallate_mol_per_kg: float = 0.0
+    galloyl_mol_per_kg: float = 0.0
+    salicylate_mol_per_kg: float = 0.0
+    benzoate_mol_per_kg: float = 0.0
+    sorbate_mol_per_kg: float = 0.0
+    phenolate_mol_per_kg: float = 0.0
+    gluconate_mol_per_kg: float = 0.0
+    lactate_mol_per_kg: float = 0.0
+    sodium_mol_per_kg: float = 0.0
+    potassium_mol_per_kg: float = 0.0
+    ammonium_mol_per_kg: float = 0.0
+    calcium_mol_per_kg: float = 0.0
+    magnesium_mol_per_kg: float = 0.0
+    copper_mol_per_kg: float = 0.0
+    zinc_mol_per_kg: float = 0.0
+    manganese_mol_per_kg: float = 0.0
+    aluminium_mol_per_kg: float = 0.0
+
+
+@dataclass(frozen=True)
+class Equilibrium:
+    """A solution at equilibrium, iron(II) and iron(III) apart."""
+
+    ph: float
+    ionic_strength_mol_per_kg: float
+    water_activity: float
+    within_validity: bool
+    residual: float
+    charge_error: float
+    buffer_capacity_mol_per_kg_per_ph: float
+
+
+@dataclass(frozen=True)
+class Species:
+    """A dissolved species; its log10_activity is NaN where hardly any is there."""
+
+    name: str
+    charge: Signed
+    molality_mol_per_kg: float
+    log10_gamma: float
+    log10_activity: float
+
+
+@dataclass(frozen=True)
+class Solid:
+    """A solid or gas held against the solution; above an index of 0 it holds too much."""
+
+    name: str
+    saturation_index: float
+    log_k_u: float
+    forms_promptly: bool
+
+
+@dataclass(frozen=True)
+class InkReport:
+    """Acid and iron of an ink, and what air will make of them.
+
+    Shares bound to gallic acid and tannin are good to one order of magnitude.
+    `settles_at_share` is NaN when all iron(II) can be oxidised and nothing settles.
+    """
+
+    ph: float
+    ph_low: float
+    ph_high: float
+    ionic_strength_mol_per_kg: float
+    within_validity: bool
+    iron_ii: IronShares
+    iron_iii: IronShares
+    coloured_share_low: float
+    coloured_share_high: float
+    ph_oxidised: float
+    ph_settled: float
+    acid_set_free_mol_per_l: float
+    volatile_acid_mol_per_l: float
+    fixed_acid_mol_per_l: float
+    titratable_acid_mol_per_l: float
+    buffer_capacity_mol_per_l_per_ph: float
+    settles_at_share: float
+    settles_first: str
+
+
+@dataclass(frozen=True)
+class PhDose:
+    """How much of a lot goes in, and the pH it leads to."""
+
+    mass_g: float
+    volume_ml: float
+    ph: float
+
+
+@dataclass(frozen=True)
+class WaterEffect:
+    """What the minerals of the water do to an ink."""
+
+    ph: float
+    ph_with_pure_water: float
+    alkalinity_mol_per_l: float
+
+
+@dataclass(frozen=True)
+class Preservative:
+    """A preservative in an ink, at the pH of that ink."""
+
+    component: str
+    total_g_per_l: float
+    undissociated_share: float
+    effective_g_per_l: float
+    usual_dose_g_per_l: Range
+    is_enough: bool
+
+
+@dataclass(frozen=True)
+class EquilibriumRow:
+    """pH and iron of one row; all NaN when its status is not OK."""
+
+    ph: float
+    ionic_strength_mol_per_kg: float
+    water_activity: float
+    free_iron_ii_mol_per_kg: float
+    free_iron_iii_mol_per_kg: float
+    coloured_iron_mol_per_kg: float

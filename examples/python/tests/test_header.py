@@ -15,12 +15,15 @@ SCALARS = {
     "double": c.c_double,
     "size_t": c.c_size_t,
     "ptrdiff_t": c.c_ssize_t,
+    "int32_t": c.c_int32,
     "uint32_t": c.c_uint32,
     "uint64_t": c.c_uint64,
     "FgallStatus": c.c_uint32,
     "FgallRange": _structs.FgallRange,
 }
-HANDLES = ("FgallShelf", "FgallRecipe", "FgallColumns")
+HANDLES = ("FgallShelf", "FgallRecipe", "FgallColumns", "FgallSolver")
+# Functions whose rows and status are places in a buffer.
+OF_ROWS = ("fgall_columns_evaluate", "fgall_columns_equilibrium", "fgall_solver_rows")
 
 
 def type_of(base, stars):
@@ -74,14 +77,14 @@ class Header(unittest.TestCase):
 
     def test_functions_have_the_arguments_of_the_header(self):
         seen = set()
-        untyped = {"rows", "status"}  # of fgall_columns_evaluate: places in a buffer
+        untyped = {"rows", "status"}
         for name, base, star, declared in functions_of_the_header():
-            if name == "fgall_columns_evaluate":
+            if name in OF_ROWS:
                 self.assertTrue(untyped <= {argument for _, _, argument in declared})
             seen.add(name)
             arguments = [
                 c.c_void_p
-                if name == "fgall_columns_evaluate" and argument in untyped
+                if name in OF_ROWS and argument in untyped
                 else type_of(kind, stars)
                 for kind, stars, argument in declared
             ]
@@ -100,6 +103,8 @@ class Header(unittest.TestCase):
             "TOOL": constants.ToolKind,
             "EQUAL": constants.Equal,
             "SEVERITY": constants.Severity,
+            "CONSTANTS": constants.Constants,
+            "MASTER": constants.Master,
         }
         for prefix, family in families.items():
             start = f"FGALL_{prefix}_"
@@ -116,6 +121,11 @@ class Header(unittest.TestCase):
         self.assertEqual(constants.ABI_VERSION, CONSTANTS["FGALL_ABI_VERSION"])
         self.assertEqual(constants.NAME_BYTES, CONSTANTS["FGALL_NAME_BYTES"])
         self.assertEqual(constants.TEXT_BYTES, CONSTANTS["FGALL_TEXT_BYTES"])
+
+    def test_totals_have_a_field_for_each_component(self):
+        names = [name for name, _ in _structs.FgallTotals._fields_[1:]]
+        expected = [f"{master.name.lower()}_mol_per_kg" for master in sorted(constants.Master)]
+        self.assertEqual(names, expected)
 
     def test_bits_are_those_of_the_header(self):
         tables = {

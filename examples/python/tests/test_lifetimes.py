@@ -9,7 +9,7 @@ from array import array
 from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
 from unittest import mock
 
-from ferrogall import Columns, Recipe, Shelf, _library
+from ferrogall import Columns, Recipe, Shelf, Solver, _library
 from workshop import Workshop, iron_g_per_l
 
 
@@ -29,6 +29,7 @@ class Freeing(unittest.TestCase):
             "shelf": Shelf,
             "recipe": room.recipe,
             "columns": lambda: Columns([room.vitriol], water=room.water),
+            "solver": Solver,
         }
         for kind, make in makers.items():
             free = self.counting(kind)
@@ -101,7 +102,7 @@ class Sharing(unittest.TestCase):
     def test_handles_are_not_pickled(self):
         room = Workshop()
         plan = Columns([room.vitriol], water=room.water)
-        for thing in (room.shelf, room.recipe(), plan, room.vitriol):
+        for thing in (room.shelf, room.recipe(), plan, room.vitriol, Solver()):
             with self.subTest(type(thing).__name__):
                 for protocol in range(pickle.HIGHEST_PROTOCOL + 1):
                     with self.assertRaisesRegex(TypeError, "pickle"):
