@@ -18,7 +18,7 @@ use ferrogall::quantity::*;
 use ferrogall::source::constants;
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::f64::consts::LN_10;
-use table::{Row, table};
+use table::{Row, number, table};
 
 // Why the set departs from the row.
 const KETTLER: &str = "Kettler, Palmer & Wesolowski 1991, from cells, bring the oxalate pH \
@@ -86,8 +86,8 @@ impl Sum {
         let decimals = heat.split_once('.').map_or(0, |(_, d)| d.len());
         let digit = 0.5 * 10_f64.powi(-(decimals as i32));
         Sum {
-            log_k: row["logK25"].parse().unwrap(),
-            heat: heat.parse().unwrap_or(0.0),
+            log_k: number(row, "logK25").unwrap(),
+            heat: number(row, "dH_kJ_mol").unwrap_or(0.0),
             heat_digit: if heat.is_empty() { 0.0 } else { digit },
             ..Sum::default()
         }
@@ -157,8 +157,10 @@ fn plain(name: &str) -> String {
     name
 }
 
-/// Terms of one side of a reaction.
-fn side(text: &str) -> Vec<(f64, String)> {
+/// Terms of one side of a reaction: how many of what.
+type Side = Vec<(f64, String)>;
+
+fn side(text: &str) -> Side {
     let terms = text.split(" + ").map(str::trim);
     terms
         .map(|term| match term.split_once(' ') {
@@ -168,7 +170,7 @@ fn side(text: &str) -> Vec<(f64, String)> {
         .collect()
 }
 
-fn sides(row: &Row) -> (Vec<(f64, String)>, Vec<(f64, String)>) {
+fn sides(row: &Row) -> (Side, Side) {
     let (left, right) = row["reaction"].split_once(" = ").unwrap();
     (side(left), side(right))
 }
@@ -317,8 +319,9 @@ fn solid_name(row: &Row) -> &str {
 fn solids_are_as_printed() {
     let set = ConstantSet::reviewed();
     let (_, mut known) = formations();
-    // The table writes the dissolved gas so.
-    let gas = known["H2CO3"].clone();
+    // The table writes the dissolved gas without its water here.
+    let mut gas = known["H2CO3"].clone();
+    gas.add(-1.0, &known["H2O"]);
     known.insert("CO2(aq)".into(), gas);
     let mut ledger = Ledger::open();
     for row in to_use("solids.csv") {

@@ -287,19 +287,13 @@ impl Roll {
         for (m, free) in level.free.iter_mut().enumerate() {
             if *free > 0.0 {
                 level.protons[m] /= *free;
-                if h < HOLDS_BELOW {
-                    level.held[m] = libm::round(level.protons[m]) as i8;
-                }
+                level.held[m] = libm::round(level.protons[m]) as i8;
                 *free = whole_power(h, i32::from(level.held[m])) / *free;
             }
         }
         level
     }
 }
-
-/// Activity of the proton above which protons are no small number, and masters
-/// need hold none: most inks then share one layout.
-const HOLDS_BELOW: f64 = 3e-3;
 
 /// `x` to the power `n`, by squares.
 fn whole_power(x: f64, n: i32) -> f64 {
