@@ -443,8 +443,8 @@ impl ConstantSet {
     ///
     /// ```
     /// use ferrogall::equilibrium::{ConstantSet, LogK};
-    /// let set = ConstantSet::core().with_species("Na+ + Acetate- = NaAcetate", LogK::at_25(-0.18)?)?;
-    /// assert_eq!(set.species().last().map(|s| s.name()), Some("NaAcetate"));
+    /// let set = ConstantSet::core().with_species("Zn+2 + Gluconate- = ZnGluconate+", LogK::at_25(1.7)?)?;
+    /// assert_eq!(set.species().last().map(|s| s.name()), Some("ZnGluconate+"));
     /// # Ok::<(), ferrogall::equilibrium::EquilibriumError>(())
     /// ```
     ///
