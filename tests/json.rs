@@ -205,6 +205,14 @@ fn field_names_carry_units() {
         "vitriol_per_tannin_by_mass",
         "galls_per_vitriol_by_mass",
         "plant_per_iron_salt",
+        "ph",
+        "ph_low",
+        "ph_high",
+        "ph_with_pure_water",
+        "ph_oxidised",
+        "ph_settled",
+        "ph_before",
+        "ph_after",
     ];
     let units = [
         "_g", "_ml", "_per_l", "_percent", "_mmol", "_days", "_c", "_kpa", "_per_cm3", "_per_kg",

@@ -14,6 +14,18 @@ use crate::source::{Source, Status};
 
 // compilations
 const NIST: Source = Source::new("NIST SRD 46.3, as carried in minteq.v4", Status::Handbook);
+const NIST_PROTON: Source = Source::new(
+    "NIST SRD 46.3, as carried in minteq.v4; the heat is that of the protonation alone",
+    Status::Handbook,
+);
+const NIST_01_PROTON: Source = Source::new(
+    "NIST SRD 46, tables, at 0.1 mol/L; to zero ionic strength with Davies; the heat is that of the protonation alone",
+    Status::Handbook,
+);
+const NIST_THERMODDEM: Source = Source::new(
+    "NIST SRD 46.3, as carried in minteq.v4; heat of the step from hydrogen carbonate by Thermoddem 1.10",
+    Status::Handbook,
+);
 const NIST_TABLE: Source = Source::new(
     "NIST SRD 46, tables, at zero ionic strength",
     Status::Handbook,
@@ -170,10 +182,10 @@ pub(crate) const REVIEWED: &[Row] = &[
     row("Fe+2 + 3 H2O = Fe(OH)3- + 3 H+", -32.68, 0.075, 126.4, BROWN_EKBERG),
     row("Fe+2 + SO4-2 = FeSO4", 2.44, 0.05, 8.4, NEA),
     row("Fe+2 + Cl- = FeCl+", -0.16, 0.2, 21.55, HEINRICH_SEWARD),
-    row_25("Fe+2 + H+ + CO3-2 = FeHCO3+", 11.429, 0.2, NIST),
+    row("Fe+2 + H+ + CO3-2 = FeHCO3+", 11.429, 0.2, -10.97, NIST_THERMODDEM),
     row_25("Fe+2 + CO3-2 = FeCO3", 4.38, 0.2, WATEQ4F),
-    row_25("Fe+2 + H+ + PO4-3 = FeHPO4", 15.975, 0.2, NIST),
-    row_25("Fe+2 + 2 H+ + PO4-3 = FeH2PO4+", 22.273, 0.2, NIST),
+    row("Fe+2 + H+ + PO4-3 = FeHPO4", 15.975, 0.2, -15.0, NIST_PROTON),
+    row("Fe+2 + 2 H+ + PO4-3 = FeH2PO4+", 22.273, 0.2, -18.0, NIST_PROTON),
     row_25("Fe+2 + Acetate- = FeAcetate+", 1.4, 0.2, NIST),
     row_25("Fe+2 + Lactate- = FeLactate+", 1.74, 0.5, GLYCOLATE),
     row_25("Fe+2 + Gluconate- = FeGluconate+", -0.59, 1.0, NIST_1),
@@ -200,7 +212,7 @@ pub(crate) const REVIEWED: &[Row] = &[
     row_25("Fe+3 + 3 Cl- = FeCl3", 1.02, 0.2, THERMOCHIMIE),
     row_25("Fe+3 + NO3- = FeNO3+2", 0.95, 0.2, THERMOCHIMIE),
     row("Fe+3 + H+ + PO4-3 = FeHPO4+", 22.292, 0.2, -30.5432, NIST),
-    row_25("Fe+3 + 2 H+ + PO4-3 = FeH2PO4+2", 23.8515, 0.5, NIST),
+    row("Fe+3 + 2 H+ + PO4-3 = FeH2PO4+2", 23.8515, 0.5, -18.0, NIST_PROTON),
     row_25("Fe+3 + Acetate- = FeAcetate+2", 4.0234, 0.2, NIST),
     row_25("Fe+3 + 2 Acetate- = Fe(Acetate)2+", 7.5723, 0.2, NIST),
     row_25("Fe+3 + 3 Acetate- = Fe(Acetate)3", 9.5867, 0.5, NIST),
@@ -223,7 +235,8 @@ pub(crate) const REVIEWED: &[Row] = &[
     row_25("Fe+3 + 2 Citrate-3 = Fe(Citrate)2-3", 18.15, 0.2, THERMOCHIMIE),
     row_25("Fe+3 + H+ + 2 Citrate-3 = FeH(Citrate)2-2", 19.3, 0.2, THERMOCHIMIE),
     row_25("Fe+3 + 2 H+ + 2 Citrate-3 = FeH2(Citrate)2-", 24.92, 0.2, THERMOCHIMIE),
-    row_25("Fe+3 + Salicylate-2 = FeSalicylate+", 17.6, 0.05, NIST),
+    row_25("Fe+3 + Salicylate-2 = FeSalicylate+", 17.6, 0.1, NIST),
+    row("Fe+3 + H+ + Salicylate-2 = FeHSalicylate+2", 18.74, 0.3, -35.8, NIST_01_PROTON),
     row_25("Fe+3 + 2 Salicylate-2 = Fe(Salicylate)2-", 29.3, 0.2, NIST),
     row_25("Fe+3 + Phenolate- = FePhenolate+2", 8.2, 0.2, NIST_TABLE),
 
@@ -248,7 +261,7 @@ pub(crate) const REVIEWED: &[Row] = &[
     row("Ca+2 + H2O = CaOH+ + H+", -12.697, 0.05, 64.11, NIST),
     row("Ca+2 + SO4-2 = CaSO4", 2.36, 0.05, 7.1, NIST),
     row("Ca+2 + CO3-2 = CaCO3", 3.2, 0.05, 16.0, NIST),
-    row("Ca+2 + H+ + CO3-2 = CaHCO3+", 11.599, 0.05, 5.4, NIST),
+    row("Ca+2 + H+ + CO3-2 = CaHCO3+", 11.599, 0.1, 5.4, NIST),
     row("Ca+2 + H+ + PO4-3 = CaHPO4", 15.035, 0.05, -3.0, NIST),
     row("Ca+2 + 2 H+ + PO4-3 = CaH2PO4+", 20.923, 0.05, -6.0, NIST),
     row("Ca+2 + Acetate- = CaAcetate+", 1.18, 0.2, 4.0, NIST),
@@ -301,7 +314,7 @@ pub(crate) const REVIEWED: &[Row] = &[
     row_25("Cu+2 + 2 H+ + Citrate-3 = CuH2Citrate+", 13.23, 0.2, MINTEQ),
     row_25("Cu+2 + Benzoate- = CuBenzoate+", 2.19, 0.2, NIST),
     row("Cu+2 + Salicylate-2 = CuSalicylate", 11.3, 0.2, -17.9912, NIST),
-    row_25("Cu+2 + H+ + Salicylate-2 = CuHSalicylate+", 14.8, 0.2, NIST),
+    row("Cu+2 + H+ + Salicylate-2 = CuHSalicylate+", 14.8, 0.2, -35.8, NIST_PROTON),
 
     // zinc
     row("Zn+2 + H2O = ZnOH+ + H+", -8.997, 0.05, 55.81, NIST),
@@ -322,12 +335,12 @@ pub(crate) const REVIEWED: &[Row] = &[
     row("Zn+2 + H+ + Citrate-3 = ZnHCitrate", 10.2, 0.2, 3.3472, NIST),
     row_25("Zn+2 + 2 H+ + Citrate-3 = ZnH2Citrate+", 12.84, 0.2, MINTEQ),
     row_25("Zn+2 + Benzoate- = ZnBenzoate+", 1.7, 0.2, MINTEQ),
-    row_25("Zn+2 + H+ + Salicylate-2 = ZnHSalicylate+", 15.5, 0.2, NIST),
+    row("Zn+2 + H+ + Salicylate-2 = ZnHSalicylate+", 15.5, 0.2, -35.8, NIST_PROTON),
 
     // manganese(II)
     row("Mn+2 + H2O = MnOH+ + H+", -10.597, 0.05, 55.81, NIST),
     row("Mn+2 + SO4-2 = MnSO4", 2.25, 0.05, 8.7, NIST),
-    row_25("Mn+2 + Cl- = MnCl+", 0.1, 0.05, NIST),
+    row_25("Mn+2 + Cl- = MnCl+", 0.1, 0.2, NIST),
     row("Mn+2 + H+ + CO3-2 = MnHCO3+", 11.629, 0.05, -10.6, NIST),
     row_25("Mn+2 + Acetate- = MnAcetate+", 1.4, 0.2, NIST),
     row_25("Mn+2 + Lactate- = MnLactate+", 1.43, 0.05, NIST_TABLE),
@@ -342,7 +355,7 @@ pub(crate) const REVIEWED: &[Row] = &[
     row_25("Al+3 + 2 H2O = Al(OH)2+ + 2 H+", -10.094, 0.2, NIST),
     row_25("Al+3 + 3 H2O = Al(OH)3 + 3 H+", -16.791, 0.2, NIST),
     row("Al+3 + 4 H2O = Al(OH)4- + 4 H+", -22.688, 0.05, 173.24, NIST),
-    row("Al+3 + SO4-2 = AlSO4+", 3.89, 0.05, 28.0, NIST),
+    row("Al+3 + SO4-2 = AlSO4+", 3.89, 0.3, 28.0, NIST),
     row("Al+3 + 2 SO4-2 = Al(SO4)2-", 4.92, 0.05, 11.9, MINTEQ),
     row_25("Al+3 + Lactate- = AlLactate+2", 3.24, 0.2, NIST_02),
     row_25("Al+3 + Gluconate- = AlGluconate+2", 2.62, 0.5, NIST_01),
