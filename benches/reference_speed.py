@@ -126,13 +126,13 @@ class Theirs:
     def __init__(self, database):
         from phreeqc import Phreeqc
 
-        self.library = Phreeqc()
-        if self.library.LoadDatabaseString(database):
-            raise SystemExit(self.library.GetErrorString())
+        self.engine = Phreeqc()
+        if self.engine.LoadDatabaseString(database):
+            raise SystemExit(self.engine.GetErrorString())
 
     def best(self, text):
         """Best seconds a row, and the last ROWS rows of pH, I and water."""
-        lib, best = self.library, float("inf")
+        lib, best = self.engine, float("inf")
         for _ in range(REPEATS):
             self.run(self.QUIET)
             start = time.perf_counter()
@@ -145,8 +145,8 @@ class Theirs:
         return best / ROWS, rows
 
     def run(self, text):
-        if self.library.RunString(text):
-            raise SystemExit(self.library.GetErrorString())
+        if self.engine.RunString(text):
+            raise SystemExit(self.engine.GetErrorString())
 
 
 class Case:
@@ -279,7 +279,7 @@ def main():
     forms = ", ".join(f"{case} as {form}" for case, form in sorted(faster.items()))
     print(f"\ntheir faster cold form: {forms}")
     print(f"{processor()}, {os.cpu_count()} cores, {'one used' if on_one_core else 'not pinned to one'}")
-    print(f"{LIBRARY} {version(LIBRARY)} (engine {theirs.library.GetVersionString()}), "
+    print(f"{LIBRARY} {version(LIBRARY)} (engine {theirs.engine.GetVersionString()}), "
           f"Python {platform.python_version()}, rustc {' '.join(rustc[1:2])}, {platform.system()}")
     if not agree:
         print(f"the answers differ by more than {PH_AGREES:g} of pH or {IONIC_STRENGTH_AGREES:g} of I", file=sys.stderr)

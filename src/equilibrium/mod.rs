@@ -47,9 +47,11 @@ mod constants;
 mod equation;
 mod ink;
 mod interval;
+mod log_k;
 mod master;
 mod newton;
 mod report;
+mod roll;
 mod root;
 mod sensitivity;
 mod solver;
@@ -59,8 +61,9 @@ mod tables;
 pub use activity::{Davies, DebyeHuckel, Gamma};
 pub use answers::{PhDose, PreservativeState, WaterEffect};
 pub use columns::EquilibriumRow;
-pub use constants::{ConstantSet, ConstantSetBuilder, LogK, Solid, Species};
+pub use constants::{ConstantSet, ConstantSetBuilder, Solid, Species};
 pub use interval::{Doubt, Interval};
+pub use log_k::LogK;
 pub use master::Master;
 pub use report::{
     AfterOxidation, ComplexShare, InkReport, IronShares, Settling, SolidState, SolidVerdict,
@@ -78,7 +81,7 @@ pub(crate) const CONSTANTS: &[&Constant] = &[
     &activity::SALTING_OUT,
     &activity::DAVIES_B,
     &activity::WATER_ACTIVITY_SLOPE,
-    &constants::GAS_CONSTANT_OF_CORE,
+    &log_k::GAS_CONSTANT_OF_CORE,
 ];
 
 /// Why there is no equilibrium to tell of.

@@ -7,6 +7,7 @@
 use super::activity::{SALTING_OUT, WATER_ACTIVITY_SLOPE};
 use super::constants::{ConstantSet, Species};
 use super::master::{MASTERS, Master};
+use super::roll::{Level, Roll};
 use super::{Davies, DebyeHuckel, EquilibriumError, Gamma};
 use core::f64::consts::LN_10;
 
@@ -40,7 +41,7 @@ pub(super) enum Rule {
 }
 
 impl Rule {
-    fn of(species: &Species, law: DebyeHuckel) -> Rule {
+    pub(super) fn of(species: &Species, law: DebyeHuckel) -> Rule {
         match species.gamma {
             Gamma::Davies if species.charge == 0 => Rule::Molecule,
             Gamma::Davies => Rule::Ion(species.charge.unsigned_abs().min(255) as u8),
@@ -91,20 +92,6 @@ pub(super) struct Entry {
     pub factor: f64,
 }
 
-/// A solution of one pH in which no two masters meet; arrays by master.
-#[derive(Debug, Clone, Copy)]
-struct Level {
-    /// Activity of the proton.
-    h: f64,
-    /// Protons of the species without any master.
-    of_water: f64,
-    /// Protons per mol of each master, and the same as a whole number.
-    protons: [f64; MASTERS],
-    held: [i8; MASTERS],
-    /// Activity per mol of each master that holds these protons.
-    free: [f64; MASTERS],
-}
-
 /// Where a solution is thought to lie before it is solved.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Guess {
@@ -113,10 +100,6 @@ pub(super) struct Guess {
     /// Place of the nearest level.
     level: usize,
 }
-
-/// pH of the levels, and the ionic strength they are reckoned for.
-const LEVELS: core::ops::Range<i32> = -1..15;
-const LEVEL_STRENGTH: f64 = 0.1;
 
 /// The species of one mixture at one temperature.
 #[derive(Debug, Clone)]
@@ -169,145 +152,6 @@ pub(super) struct Tableau {
     protons: Vec<f64>,
     waters: Vec<f64>,
     roll: Roll,
-}
-
-/// Every species of the set, in the terms of a layout: what does not depend on
-/// the mixture is worked out once.
-#[derive(Debug, Clone)]
-struct Roll {
-    lines: Vec<Line>,
-    /// Masters and how many of each, species by species.
-    parts: Vec<(u8, f64)>,
-    rules: Vec<Rule>,
-    /// Place of each rule in the layout, while it is filled.
-    rule_places: Vec<Option<u8>>,
-    levels: Vec<Level>,
-}
-
-/// A species of the set; a gas stands in for carbonate where there is one.
-#[derive(Debug, Clone, Copy)]
-struct Line {
-    /// Bits of the masters solved for.
-    mask: u32,
-    /// Its stretch of the parts of all.
-    start: u16,
-    end: u16,
-    rule: u16,
-    protons: f64,
-    waters: f64,
-    half_z2: f64,
-    k: f64,
-}
-
-impl Roll {
-    fn empty() -> Roll {
-        Roll {
-            lines: Vec::new(),
-            parts: Vec::new(),
-            rules: Vec::new(),
-            rule_places: Vec::new(),
-            levels: Vec::new(),
-        }
-    }
-
-    fn read(&mut self, set: &ConstantSet, ln_k: &[f64], medium: &Medium, ln_gas: Option<f64>) {
-        for (species, ln_k) in set.species.iter().zip(ln_k) {
-            self.add(species, *ln_k, medium.law, ln_gas);
-        }
-        self.rule_places.resize(self.rules.len(), None);
-        self.fill_levels(medium);
-    }
-
-    fn add(&mut self, species: &Species, ln_k: f64, law: DebyeHuckel, ln_gas: Option<f64>) {
-        let makeup = &species.makeup;
-        let carbonate = Master::Carbonate as usize;
-        let gas = ln_gas.map_or(0.0, |_| makeup.masters[carbonate]);
-        let start = self.parts.len() as u16;
-        let mut mask = makeup.mask();
-        if ln_gas.is_some() {
-            mask &= !(1 << carbonate);
-        }
-        let counts = makeup.masters.iter().enumerate();
-        let solved = counts.filter(|(m, _)| mask & (1 << m) != 0);
-        self.parts.extend(solved.map(|(m, n)| (m as u8, *n)));
-        let rule = Rule::of(species, law);
-        let known = self.rules.iter().position(|r| *r == rule);
-        if known.is_none() {
-            self.rules.push(rule);
-        }
-        let z = f64::from(species.charge);
-        self.lines.push(Line {
-            mask,
-            start,
-            end: self.parts.len() as u16,
-            rule: known.unwrap_or(self.rules.len() - 1) as u16,
-            protons: makeup.protons - 2.0 * gas,
-            waters: makeup.waters + gas,
-            half_z2: 0.5 * z * z,
-            k: libm::exp(ln_k + gas * ln_gas.unwrap_or(0.0)),
-        });
-    }
-
-    fn line(&self, place: u16) -> &Line {
-        &self.lines[usize::from(place)]
-    }
-
-    fn parts(&self, line: &Line) -> &[(u8, f64)] {
-        &self.parts[usize::from(line.start)..usize::from(line.end)]
-    }
-
-    fn fill_levels(&mut self, medium: &Medium) {
-        let ions = Ions::at(medium, LEVEL_STRENGTH);
-        for ph in LEVELS {
-            let level = self.level(&ions, libm::exp(-LN_10 * f64::from(ph)));
-            self.levels.push(level);
-        }
-    }
-
-    fn level(&self, ions: &Ions, h: f64) -> Level {
-        let mut level = Level {
-            h,
-            of_water: 0.0,
-            protons: [0.0; MASTERS],
-            held: [0; MASTERS],
-            free: [0.0; MASTERS],
-        };
-        for line in &self.lines {
-            let inverse = ions.rule(&self.rules[usize::from(line.rule)]).0;
-            let amount = line.k * inverse * whole_power(h, line.protons as i32);
-            match *self.parts(line) {
-                [] => level.of_water += line.protons * amount,
-                [(only, 1.0)] => {
-                    level.protons[usize::from(only)] += line.protons * amount;
-                    level.free[usize::from(only)] += amount;
-                }
-                _ => {}
-            }
-        }
-        for (m, free) in level.free.iter_mut().enumerate() {
-            if *free > 0.0 {
-                level.protons[m] /= *free;
-                level.held[m] = libm::round(level.protons[m]) as i8;
-                *free = whole_power(h, i32::from(level.held[m])) / *free;
-            }
-        }
-        level
-    }
-}
-
-/// `x` to the power `n`, by squares.
-fn whole_power(x: f64, n: i32) -> f64 {
-    let mut square = if n < 0 { 1.0 / x } else { x };
-    let mut left = n.unsigned_abs();
-    let mut power = 1.0;
-    while left != 0 {
-        if left & 1 != 0 {
-            power *= square;
-        }
-        square *= square;
-        left >>= 1;
-    }
-    power
 }
 
 impl Tableau {
@@ -711,7 +555,7 @@ impl Tableau {
 }
 
 /// What the activity coefficients at one ionic strength have in common.
-struct Ions {
+pub(super) struct Ions {
     i: f64,
     of_one: f64,
     shape: f64,
@@ -721,7 +565,7 @@ struct Ions {
 
 impl Ions {
     #[inline]
-    fn at(medium: &Medium, i: f64) -> Ions {
+    pub(super) fn at(medium: &Medium, i: f64) -> Ions {
         let (shape, slope) = medium.davies.shape(i.min(medium.held_from));
         let of_one = LN_10 * medium.law.a;
         let one = libm::exp(of_one * shape);
@@ -751,7 +595,7 @@ impl Ions {
 
     /// 1/γ by a rule, and its own slope.
     #[inline]
-    fn rule(&self, rule: &Rule) -> (f64, f64) {
+    pub(super) fn rule(&self, rule: &Rule) -> (f64, f64) {
         let salting = LN_10 * SALTING_OUT.value;
         match *rule {
             Rule::Ion(z) => match self.by_charge.get(usize::from(z)) {
