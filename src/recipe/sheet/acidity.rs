@@ -104,25 +104,30 @@ impl SheetAcidity {
             self.titratable_acid_mmol_per_l
         );
         row(f, "titratable acid", titratable)?;
-        if self.acid_set_free_mmol_per_l >= 0.5 {
-            row(
-                f,
-                "as air has its way",
+        if self.iron_ii_free_percent > 0.0 {
+            let dissolved = format!("pH {:.1}", self.ph_oxidised);
+            let settles = self.acid_set_free_mmol_per_l >= 0.5;
+            let words = if settles {
                 format!(
-                    "pH {:.1}, and {:.1} when the pigment has settled",
-                    self.ph_oxidised, self.ph_settled
-                ),
-            )?;
-            row(
-                f,
-                "  acid set free by then",
-                format!(
-                    "{:.0} mmol/L; of all acid {:.0} can evaporate, {:.0} stay in the paper",
-                    self.acid_set_free_mmol_per_l,
-                    self.volatile_acid_then_mmol_per_l,
-                    self.fixed_acid_then_mmol_per_l
-                ),
-            )?;
+                    "{dissolved}, and {:.1} when the pigment has settled",
+                    self.ph_settled
+                )
+            } else {
+                format!("{dissolved}, all iron still dissolved")
+            };
+            row(f, "as air has its way", words)?;
+            if settles {
+                row(
+                    f,
+                    "  acid set free by then",
+                    format!(
+                        "{:.0} mmol/L; of all acid {:.0} can evaporate, {:.0} stay in the paper",
+                        self.acid_set_free_mmol_per_l,
+                        self.volatile_acid_then_mmol_per_l,
+                        self.fixed_acid_then_mmol_per_l
+                    ),
+                )?;
+            }
         }
         self.write_iron(f)?;
         for p in &self.preservatives {
