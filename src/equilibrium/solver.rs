@@ -302,19 +302,22 @@ impl Solver {
         let products = k.iter().zip(factors).map(|(k, factor)| k * factor);
         self.tableau.k.clear();
         self.tableau.k.extend(products);
-        self.solve_on()
+        self.solve_on() || self.solve_cold().is_ok()
     }
 
     /// Solves the last solution again with this much strong base more (acid
     /// where negative), in mol/kg, that brings no ions of its own.
     pub(super) fn again_with_base(&mut self, base: f64) -> bool {
+        let guess = self
+            .tableau
+            .guess(&self.totals[..self.tableau.masters.len()]);
         let (problem, work) = self.parts();
         let problem = Problem {
             protons: problem.protons - base,
             ..problem
         };
         work.resume(&problem);
-        work.quickly(&problem)
+        work.quickly(&problem) || work.surely(&problem, guess)
     }
 }
 
