@@ -341,7 +341,7 @@ fn masks_iron(made: &Evaluation, found: &mut Vec<Finding>) {
     let iron = c.iron().value;
     for &(component, limit, severity, words) in MASKING {
         let share = c.amount(component).value / iron;
-        if iron > 0.0 && share > limit {
+        if share.is_finite() && share > limit {
             found.push(Finding {
                 code: Code::MasksIron,
                 severity,
