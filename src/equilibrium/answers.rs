@@ -123,11 +123,7 @@ impl Solver {
         ph: f64,
     ) -> Result<PhDose, EquilibriumError> {
         let ph = within("pH", ph, -1.0, 15.0, "")?;
-        if lot.is_plant() {
-            return Err(EquilibriumError::Plant {
-                lot: lot.name().into(),
-            });
-        }
+        must_be_dosed(lot)?;
         let most = (MOST_TIMES * ink.mass().value).min(crate::quantity::MAX_MASS_KG);
         let mut failed = None;
         let mut off = |kg: f64| {
@@ -164,11 +160,7 @@ impl Solver {
         mass: Mass,
     ) -> Result<PhDose, EquilibriumError> {
         checked_mass("mass", mass)?;
-        if lot.is_plant() {
-            return Err(EquilibriumError::Plant {
-                lot: lot.name().into(),
-            });
-        }
+        must_be_dosed(lot)?;
         Ok(PhDose {
             mass,
             volume: lot.density().map(|density| mass / density),
@@ -270,6 +262,16 @@ impl Solver {
         }
         Ok(found)
     }
+}
+
+/// A plant is soaked, not dosed.
+fn must_be_dosed(lot: &Lot) -> Result<(), EquilibriumError> {
+    if lot.is_plant() {
+        return Err(EquilibriumError::Plant {
+            lot: lot.name().into(),
+        });
+    }
+    Ok(())
 }
 
 /// The form that acts, where the solver knows it.

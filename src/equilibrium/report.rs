@@ -11,9 +11,6 @@ use crate::quantity::{
 
 /// pH to which titratable acid is counted.
 const NEUTRAL: f64 = 7.0;
-/// Iron(II) taken to be left when air has had its way: so little that none of
-/// the figures tells it from none.
-const ALL: f64 = 1.0;
 
 /// Where the iron of one kind is: shares of it, which add up to 1.
 ///
@@ -326,7 +323,7 @@ impl Solver {
         totals: &Totals,
         per_liter: &impl Fn(f64) -> MolarConcentration,
     ) -> Result<AfterOxidation, EquilibriumError> {
-        let oxidised = totals.oxidised(ALL)?;
+        let oxidised = totals.oxidised(1.0)?;
         let settled = oxidised.pigment_settled();
         // Each settled iron leaves as many charges to protons as it had, less
         // the one it takes up where it is oxidised.
@@ -353,7 +350,7 @@ impl Solver {
         }
         let mut failed = None;
         let mut highest = |share: f64| {
-            let oxidised = totals.oxidised(share.min(1.0));
+            let oxidised = totals.oxidised(share);
             match oxidised.and_then(|t| Ok(first_to_settle(&self.follow(&t)?).1)) {
                 Ok(index) => index,
                 Err(e) => {
@@ -388,11 +385,8 @@ impl Solver {
         } else {
             (Master::Chloride, -1.0)
         };
-        let before = totals.of(ion).value;
-        let mut least = *totals;
-        least.0[ion as usize] = before;
-        let (after, _) = self.solve_for(ion, ph, &least)?;
-        Ok(sign * (after.value - before))
+        let (needed, _) = self.solve_for(ion, ph, totals)?;
+        Ok(sign * (needed - totals.of(ion)).value)
     }
 }
 
@@ -400,7 +394,7 @@ impl Totals {
     /// Charge of the strong anions less that of the strong cations, as
     /// [`Composition::strong_acid`] counts it.
     fn strong_acid(&self) -> f64 {
-        const STRONG: [Master; 15] = [
+        const STRONG: [Master; 14] = [
             Master::IronII,
             Master::IronIII,
             Master::Sulfate,
@@ -415,7 +409,6 @@ impl Totals {
             Master::Zinc,
             Master::Manganese,
             Master::Aluminium,
-            Master::Galloyl,
         ];
         let charge = |m: &Master| f64::from(m.charge()) * self.of(*m).value;
         -STRONG.iter().map(charge).sum::<f64>()
