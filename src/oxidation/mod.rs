@@ -29,6 +29,7 @@ mod closure;
 mod closure_data;
 mod constants;
 mod oxygen;
+mod rates;
 mod salting;
 mod stoichiometry;
 
@@ -41,6 +42,7 @@ pub use oxygen::{
     Air, HenryConstant, dissolved_oxygen, gas_amount, henry_constant, oxygen_diffusion,
     pressure_at_altitude, water_vapor_pressure, wet_air_oxygen,
 };
+pub use rates::{FirstOrder, SecondOrder, ThirdOrder};
 pub use salting::{Ion, IonRow, SaltingSet, ion_rows, salting_out};
 pub use stoichiometry::{
     Scavenger, iron_mass, iron_oxidised_by, oxygen_for_iron, oxygen_mass, scavengers,
