@@ -298,6 +298,13 @@ impl From<OxidationError> for Failure {
             OxidationError::TemperaturesSwapped { low_c, .. } => {
                 Failure::of(FGALL_OUT_OF_RANGE, "low_c", low_c, &e)
             }
+            OxidationError::EventsOutOfOrder { at_s, .. } => {
+                Failure::of(FGALL_OUT_OF_ORDER, "events", at_s, &e)
+            }
+            OxidationError::TimesOutOfOrder { at_s, .. } => {
+                Failure::of(FGALL_OUT_OF_ORDER, "times", at_s, &e)
+            }
+            OxidationError::Unsolved { at_s, .. } => Failure::of(FGALL_NOT_FOLLOWED, "", at_s, &e),
         }
     }
 }

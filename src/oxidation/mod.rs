@@ -28,6 +28,7 @@ mod bound;
 mod closure;
 mod closure_data;
 mod constants;
+mod course;
 mod oxygen;
 mod rates;
 mod salting;
@@ -37,6 +38,10 @@ pub use bottle::{Bottle, BottleBuilder};
 pub use bound::OxygenBound;
 pub use closure::{
     Breath, Closure, Conductance, Ingress, Permeability, Polymer, breathing, closures, polymers,
+};
+pub use course::{
+    Act, Change, Contents, Course, Event, Kinetics, KineticsBuilder, Moment, Portion, Summary,
+    Vessel,
 };
 pub use oxygen::{
     Air, HenryConstant, dissolved_oxygen, gas_amount, henry_constant, oxygen_diffusion,
@@ -76,5 +81,29 @@ pub enum OxidationError {
         low_c: f64,
         /// What was given as the high temperature, °C.
         high_c: f64,
+    },
+    /// An event is earlier than the one before it.
+    #[error("event {index}, at {at_s} s, is earlier than the one before it")]
+    EventsOutOfOrder {
+        /// Which, from 0.
+        index: usize,
+        /// Its time, s.
+        at_s: f64,
+    },
+    /// A time asked for is earlier than the one before it.
+    #[error("time {index} asked for, {at_s} s, is earlier than the one before it")]
+    TimesOutOfOrder {
+        /// Which, from 0.
+        index: usize,
+        /// The time, s.
+        at_s: f64,
+    },
+    /// The equations could not be followed.
+    #[error("the bottle could not be followed beyond {at_s} s, after {steps} steps")]
+    Unsolved {
+        /// How far it went, s.
+        at_s: f64,
+        /// Steps since the last event.
+        steps: u64,
     },
 }
