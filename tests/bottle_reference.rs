@@ -2,6 +2,7 @@
 //! equations: SciPy 1.17.1, Radau at rtol 3e-13, itself checked there against
 //! LSODA and DOP853. The file `tests/data/oxidation_reference.json` says what
 //! each case is; this test reads its layout, so that cases can be added.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
 use ferrogall::oxidation::{
     Act, Air, Change, Conductance, Contents, Course, Event, FirstOrder, HenryConstant, Kinetics,
