@@ -33,6 +33,10 @@ pub enum Act {
     Change(Change),
     /// Sediment is filtered off.
     Filter,
+    /// Inert gas replaces a share of the headspace.
+    Flush(Share),
+    /// Glass beads are put in and push gas out.
+    Displace(Volume),
 }
 
 /// Ink poured into a bottle: volume and what it holds.
@@ -120,6 +124,18 @@ impl Bench {
             }
             Act::TopUp(portion) => self.top_up(portion),
             Act::Change(change) => self.change(change),
+            Act::Flush(share) => {
+                let gone = share.value() * self.state[OG];
+                self.state[OG] -= gone;
+                self.state[IN] -= gone;
+                Ok(())
+            }
+            Act::Displace(volume) => {
+                let room = self.vessel.gas;
+                within("volume of beads", volume.value * 1e6, 0.0, room * 1e6, "mL")?;
+                self.push_out(volume.value);
+                Ok(())
+            }
             Act::Filter => {
                 self.state[S] = 0.0;
                 Ok(())
@@ -186,13 +202,18 @@ impl Bench {
         }
         self.state[IN] += added[OL];
         self.vessel.liquid += volume;
+        self.push_out(volume);
+        Ok(())
+    }
+
+    /// Something takes the place of this volume of gas.
+    fn push_out(&mut self, volume: f64) {
         if self.vessel.has_headspace() {
             let pushed = self.state[OG] * (volume / self.vessel.gas);
             self.state[OG] -= pushed;
             self.state[IN] -= pushed;
         }
         self.vessel.gas = (self.vessel.gas - volume).max(0.0);
-        Ok(())
     }
 
     fn change(&mut self, change: &Change) -> Result<(), OxidationError> {
