@@ -161,4 +161,6 @@ pub fn constants() -> impl Iterator<Item = &'static Constant> {
         .chain(crate::chem::PERMITTIVITY_CONSTANTS.iter())
         .chain(crate::equilibrium::CONSTANTS.iter().copied())
         .chain(crate::oxidation::CONSTANTS.iter().copied())
+        .chain(crate::oxidation::RATE_CONSTANTS.iter().copied())
+        .chain(crate::oxidation::PARAMETER_CONSTANTS.iter())
 }

@@ -30,6 +30,8 @@ macro_rules! constants {
     };
 }
 
+pub(super) use constants;
+
 const BENSON_KRAUSE: &str = "Benson & Krause 1984, Limnology and Oceanography 29:620, as coded in two public water-quality codes";
 const GREEN_CARRITT: &str =
     "Green & Carritt 1967, J. Marine Research 25:140, as coded in a public water-quality code";

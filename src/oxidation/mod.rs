@@ -47,7 +47,11 @@ pub use oxygen::{
     Air, HenryConstant, dissolved_oxygen, gas_amount, henry_constant, oxygen_diffusion,
     pressure_at_altitude, water_vapor_pressure, wet_air_oxygen,
 };
-pub use rates::{FirstOrder, SecondOrder, ThirdOrder};
+pub use rates::{
+    Assisted, FirstOrder, Hydrolysis, InorganicRate, IronLaw, IronShares, Milieu, Observation,
+    Pace, Parameter, SecondOrder, ThirdOrder, Validity, laws_at, observations,
+    reduction_for_steady_share, steady_iron_iii_share,
+};
 pub use salting::{Ion, IonRow, SaltingSet, ion_rows, salting_out};
 pub use stoichiometry::{
     Scavenger, iron_mass, iron_oxidised_by, oxygen_for_iron, oxygen_mass, scavengers,
@@ -55,6 +59,7 @@ pub use stoichiometry::{
 pub use uom::si::f64::DiffusionCoefficient;
 
 pub(crate) use constants::CONSTANTS;
+pub(crate) use rates::{CONSTANTS as RATE_CONSTANTS, PARAMETER_CONSTANTS};
 
 use crate::quantity::OutOfRange;
 

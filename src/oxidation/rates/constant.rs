@@ -1,7 +1,7 @@
 //! Rate constants by their order.
 
 use crate::oxidation::OxidationError;
-use crate::quantity::{MolarConcentration, Time, within};
+use crate::quantity::{MolarConcentration, Share, Time, within};
 use core::f64::consts::LN_2;
 use uom::si::time::second;
 
@@ -69,7 +69,45 @@ rate_constant!(
     ThirdOrder, l2_per_mol2_s, in_l2_per_mol2_s, "L2/(mol2 s)"
 );
 
+impl FirstOrder {
+    /// The constant at which this share is gone after a time.
+    ///
+    /// # Errors
+    /// [`OxidationError::OutOfRange`] for a share of all, or a time outside
+    /// 1e-6 s to a thousand years.
+    ///
+    /// ```
+    /// use ferrogall::oxidation::FirstOrder;
+    /// use ferrogall::quantity::{days, Share};
+    /// let k = FirstOrder::of_loss(Share::percent(50.0)?, days(1.0))?;
+    /// assert!((k.in_per_second() * 86_400.0 - 2f64.ln()).abs() < 1e-12);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn of_loss(share: Share, after: Time) -> Result<Self, OxidationError> {
+        let seconds = within("time", after.value, 1e-6, 3.2e10, "s")?;
+        let lost = within("share lost", share.value(), 0.0, 1.0 - f64::EPSILON, "")?;
+        Self::per_second(-libm::log1p(-lost) / seconds)
+    }
+
+    /// The second-order constant, when the pace was set by this much of
+    /// another substance.
+    ///
+    /// # Errors
+    /// [`OxidationError::OutOfRange`] for less than 1e-15 or more than 100
+    /// mol/L of it, or a constant above 1e12 L/(mol s).
+    pub fn with(self, other: MolarConcentration) -> Result<SecondOrder, OxidationError> {
+        // mol/m³ inside
+        let c = within("concentration", other.value / 1000.0, 1e-15, 100.0, "mol/L")?;
+        SecondOrder::l_per_mol_s(self.0 / c)
+    }
+}
+
 impl SecondOrder {
+    /// A constant of a table, known to be in range.
+    pub(super) const fn from_table(l_per_mol_s: f64) -> Self {
+        SecondOrder(l_per_mol_s)
+    }
+
     /// Time in which half of one substance is gone while the other stays at
     /// this concentration; `None`: never.
     pub fn half_life(self, other: MolarConcentration) -> Option<Time> {

@@ -1,0 +1,100 @@
+//! What nobody has measured well: parameters with their spans.
+
+use crate::source::{Constant, Range, Source, Status};
+
+/// A parameter of the kinetics that is known as a span only.
+///
+/// `range` encloses about 95 % of what is thought possible. None of these is
+/// to be shown without its span; what a maker observes on the own ink replaces
+/// it.
+///
+/// ```
+/// use ferrogall::oxidation::Parameter;
+/// use ferrogall::source::Status;
+/// let share = Parameter::STEADY_IRON_III_SHARE;
+/// assert_eq!((share.range.min, share.range.max), (0.32, 1.0));
+/// assert!(Parameter::ALL.iter().all(|p| p.range.contains(p.range.typical)));
+/// assert_eq!(Parameter::ASSISTED_CONSTANT.source.status, Status::ExpertGuess);
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[cfg_attr(feature = "serde", derive(serde::Serialize))]
+pub struct Parameter {
+    /// Name under which it can be looked up.
+    pub id: &'static str,
+    /// The span, in `unit`.
+    pub range: Range,
+    /// Unit.
+    pub unit: &'static str,
+    /// Where it comes from.
+    pub source: Source,
+}
+
+macro_rules! parameters {
+    ($($(#[$doc:meta])* $name:ident, $id:literal: $min:literal, $typical:literal, $max:literal,
+       $unit:literal, $citation:literal, $status:ident;)*) => {
+        impl Parameter {
+            $($(#[$doc])* pub const $name: Parameter = Parameter {
+                id: $id,
+                range: Range::new($min, $typical, $max),
+                unit: $unit,
+                source: Source::new($citation, Status::$status),
+            };)*
+
+            /// All of them.
+            pub const ALL: &'static [Parameter] = &[$(Parameter::$name),*];
+        }
+
+        pub(crate) const PARAMETER_CONSTANTS: &[Constant] =
+            &[$(Parameter::$name.as_constant()),*];
+    };
+}
+
+impl Parameter {
+    const fn as_constant(&self) -> Constant {
+        Constant {
+            id: self.id,
+            value: self.range.typical,
+            u: (self.range.max - self.range.min) / 4.0,
+            unit: self.unit,
+            source: self.source,
+        }
+    }
+}
+
+parameters! {
+    /// Activation energy of the acid plateau. None is published for dilute
+    /// iron(II) at room temperature: the middle is that of hot concentrated
+    /// acid sulfate, the ends Millero's at constant OH⁻ and one from memory.
+    PLATEAU_ACTIVATION, "iron_oxidation_plateau_activation": 29.6, 51.6, 73.7, "kJ/mol",
+        "between Millero et al. 1987, Iwai, Majima & Awakura (343 to 363 K, abstract) and Mathews & Robins 1972 (from memory)",
+        ExpertGuess;
+    /// Iron(II) bound to gallate or tannin with oxygen, at pH 2.5 and 25 °C.
+    /// No measurement at the pH of ink was found.
+    ASSISTED_CONSTANT, "assisted_oxidation_constant": 0.0004, 0.02, 1.0, "L/(mol s)",
+        "from the use of oxygen in wine (about 0.01 at pH 3 to 4), below Perron et al. 2010 (9 to 430 at pH 6)",
+        ExpertGuess;
+    /// How the assisted rate falls with acid: [H⁺] to minus this power.
+    ASSISTED_ACID_ORDER, "assisted_oxidation_acid_order": 0.0, 0.25, 1.0, "1",
+        "Mathews & Robins 1972 (0.25, from memory); at most the one proton an iron-gallate complex gives off; wine takes oxygen faster at pH 4 than at 3",
+        ExpertGuess;
+    /// Activation energy of the assisted rate.
+    ASSISTED_ACTIVATION, "assisted_oxidation_activation": 30.0, 51.6, 75.0, "kJ/mol",
+        "carried over from iron(II) in concentrated acid sulfate: Iwai, Majima & Awakura, abstract",
+        ExpertGuess;
+    /// Share of iron(III) at which oxygen and phenol keep each other in check.
+    /// 1 when the phenol is used up or does not reduce.
+    STEADY_IRON_III_SHARE, "steady_iron_iii_share": 0.32, 0.32, 1.0, "1",
+        "Danilewicz 2021, abstract: 32 % in one model wine; the span is judgement", ExpertGuess;
+    /// Electrons a galloyl unit gives to iron(III) before it is used up.
+    ELECTRONS_PER_GALLOYL, "electrons_per_galloyl": 2.0, 2.0, 4.0, "mol/mol",
+        "Powell & Taylor 1982, abstract (2); J. Electroanal. Chem. 650 (2010) 16 (up to 4)", Published;
+    /// Iron(II) per O₂: 4 when the hydrogen peroxide goes on to iron, 2 when
+    /// phenol or sulfite takes it.
+    IRON_PER_OXYGEN, "iron_per_oxygen": 2.0, 4.0, 4.0, "mol/mol",
+        "4 Fe2+ + O2 + 4 H+ -> 4 Fe3+ + 2 H2O; Danilewicz 2021, abstract", Published;
+    /// Ascorbic acid or sulfite with oxygen in ink, catalysed by what iron(III)
+    /// is free.
+    SCAVENGER_CONSTANT, "scavenger_oxygen_constant": 0.01, 1.0, 100.0, "L/(mol s)",
+        "about what 20 umol/L of free iron(III) does to ascorbic acid (Shen et al. 2021); in ink, judgement",
+        ExpertGuess;
+}
