@@ -304,6 +304,7 @@ impl From<OxidationError> for Failure {
             OxidationError::TimesOutOfOrder { at_s, .. } => {
                 Failure::of(FGALL_OUT_OF_ORDER, "times", at_s, &e)
             }
+            OxidationError::Equilibrium(equilibrium) => equilibrium.into(),
             OxidationError::Unsolved { at_s, .. } => Failure::of(FGALL_NOT_FOLLOWED, "", at_s, &e),
         }
     }
@@ -359,7 +360,7 @@ impl From<JsonError> for Failure {
             JsonError::Lot(lot) => return lot.clone().into(),
             JsonError::Formulate(formulate) => return formulate.clone().into(),
             JsonError::Recipe(recipe) => return recipe.clone().into(),
-            JsonError::Oxidation(oxidation) => return (*oxidation).into(),
+            JsonError::Oxidation(oxidation) => return oxidation.clone().into(),
             JsonError::Sheet(sheet) => return sheet.clone().into(),
         };
         Failure::of(status, argument, value, &e)

@@ -360,6 +360,22 @@ impl Bottle {
         }
     }
 
+    /// The same bottle with other iron(II).
+    pub(super) fn holding(self, iron_ii: MolarConcentration) -> Self {
+        Bottle {
+            iron: iron_ii.value,
+            ..self
+        }
+    }
+
+    /// The same bottle, kept for another time.
+    pub(super) fn kept_until(self, end: Time) -> Self {
+        Bottle {
+            duration: end.value,
+            ..self
+        }
+    }
+
     /// The air where the season is at this part of its swing, -1 to 1.
     pub(super) fn air_at_season(&self, part: f64) -> Air {
         if self.season == 0.0 {

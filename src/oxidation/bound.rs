@@ -299,6 +299,12 @@ impl Bottle {
         }
     }
 
+    /// Openings, and seconds, during which there is ink in it.
+    pub(super) fn in_use(&self) -> (f64, f64) {
+        let stay = self.stay();
+        (stay.openings, stay.seconds)
+    }
+
     /// Share lost after some openings and seconds; may exceed 1.
     ///
     /// A draw takes oxidised and unoxidised iron alike, so it leaves the share

@@ -29,6 +29,7 @@ mod closure;
 mod closure_data;
 mod constants;
 mod course;
+mod forecast;
 mod oxygen;
 mod rates;
 mod salting;
@@ -43,6 +44,7 @@ pub use course::{
     Act, Change, Contents, Course, Event, Kinetics, KineticsBuilder, Moment, Portion, Summary,
     Vessel,
 };
+pub use forecast::{CurvePoint, Estimate, Forecast, Forecaster, Outcome, Spread, StoredInk};
 pub use oxygen::{
     Air, HenryConstant, dissolved_oxygen, gas_amount, henry_constant, oxygen_diffusion,
     pressure_at_altitude, water_vapor_pressure, wet_air_oxygen,
@@ -73,7 +75,7 @@ use crate::quantity::OutOfRange;
 /// };
 /// assert_eq!((e.what, e.max), ("temperature", 40.0));
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum OxidationError {
     /// An input outside the range in which the data hold.
@@ -103,6 +105,9 @@ pub enum OxidationError {
         /// The time, s.
         at_s: f64,
     },
+    /// The equilibrium of the ink cannot be found.
+    #[error(transparent)]
+    Equilibrium(#[from] crate::equilibrium::EquilibriumError),
     /// The equations could not be followed.
     #[error("the bottle could not be followed beyond {at_s} s, after {steps} steps")]
     Unsolved {
