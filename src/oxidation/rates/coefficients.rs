@@ -91,4 +91,7 @@ constants! {
     /// constant OH− less the heat of 2 OH− binding to iron(II), 7.9 kJ/mol.
     SPECIES_ACTIVATION, "iron_oxidation_species_activation": 21.7, 10.0, "kJ/mol",
         "Millero et al. 1987 and the heats of phreeqc.dat, carried over to single species", ExpertGuess;
+    /// Ascorbic acid (not its ion) with oxygen and iron(III) as catalyst.
+    ASCORBIC_ACID, "ascorbic_acid_oxygen_iron_iii": 5.7e4, 2.9e4, "L2/(mol2 s)",
+        "Shen et al. 2021, Sci. Rep. 11, doi 10.1038/s41598-021-86477-8, abstract; uncertainty is judgement", Published;
 }
