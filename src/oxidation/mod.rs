@@ -8,7 +8,7 @@
 //! |---|---|---|
 //! | **bound** | all oxygen that can have come in, times four | [`Bottle::bound`] |
 //! | **estimate** | a kinetic model of the bottle | not here yet |
-//! | **floor** | the slow inorganic reaction alone | not here yet |
+//! | **floor** | the slow inorganic reaction alone | its rate: [`InorganicRate`] |
 //!
 //! Only the bound needs no rate constant, and it is the one to trust. It is an
 //! **upper bound on the loss of iron(II), not a promise of shelf life**: an
@@ -21,7 +21,11 @@
 //! - [`salting_out`]: how much less a salt solution dissolves;
 //! - [`Closure`], [`breathing`]: how oxygen gets past the cap or the wall;
 //! - [`Bottle`]: the bound;
-//! - [`scavengers`]: what takes oxygen away, and how much of it.
+//! - [`scavengers`]: what takes oxygen away, and how much of it;
+//! - [`IronLaw`], [`Milieu`], [`InorganicRate`]: how fast iron(II) takes oxygen
+//!   by itself, by each published law, and how far they disagree;
+//! - [`Assisted`], [`Parameter`], [`observations`]: what is known, and how
+//!   badly, of the reactions that tannin brings.
 
 mod bottle;
 mod bound;
@@ -51,7 +55,7 @@ pub use oxygen::{
 };
 pub use rates::{
     Assisted, FirstOrder, Hydrolysis, InorganicRate, IronLaw, IronShares, Milieu, Observation,
-    Pace, Parameter, SecondOrder, ThirdOrder, Validity, laws_at, observations,
+    Pace, Parameter, SecondOrder, ThirdOrder, Validity, ascorbic_acid_rate, laws_at, observations,
     reduction_for_steady_share, steady_iron_iii_share,
 };
 pub use salting::{Ion, IonRow, SaltingSet, ion_rows, salting_out};

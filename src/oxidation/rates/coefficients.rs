@@ -1,7 +1,8 @@
 //! The coefficients of the rate laws, each with its parent.
 //!
-//! A standard uncertainty of 0 stands for one coefficient of a fitted law:
-//! the uncertainty belongs to the law and stands in its factor.
+//! A standard uncertainty of 0 stands for one coefficient of a fitted law,
+//! where the uncertainty belongs to the law as a whole, or for a factor that
+//! is an uncertainty itself. Those of hydrolysis are how far tables differ.
 
 use crate::oxidation::constants::constants;
 use crate::source::{Constant, Source, Status};
@@ -58,7 +59,7 @@ constants! {
     /// log10 of the pressure of oxygen in example 9.
     EXAMPLE_9_OXYGEN, "iron_oxidation_example_9_log10_oxygen": -0.67, 0.0, "log10(atm)",
         EXAMPLE_9, Published;
-    /// log10 k of Millero's law: constant term, kg2/(mol2 min) and L/mol.
+    /// log10 k of Millero's law: constant term.
     MILLERO_0, "iron_oxidation_millero_0": 21.56, 0.0, "log10(L3/(mol3 min))", MILLERO, Secondary;
     /// log10 k of Millero's law: coefficient of 1/T.
     MILLERO_1, "iron_oxidation_millero_1": -1545.0, 0.0, "K", MILLERO, Secondary;
@@ -91,4 +92,7 @@ constants! {
     /// constant OH− less the heat of 2 OH− binding to iron(II), 7.9 kJ/mol.
     SPECIES_ACTIVATION, "iron_oxidation_species_activation": 21.7, 10.0, "kJ/mol",
         "Millero et al. 1987 and the heats of phreeqc.dat, carried over to single species", ExpertGuess;
+    /// Ascorbic acid (not its ion) with oxygen and iron(III) as catalyst.
+    ASCORBIC_ACID, "ascorbic_acid_oxygen_iron_iii": 5.7e4, 2.9e4, "L2/(mol2 s)",
+        "Shen et al. 2021, Sci. Rep. 11, doi 10.1038/s41598-021-86477-8, abstract; uncertainty is judgement", Published;
 }

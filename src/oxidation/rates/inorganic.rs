@@ -25,7 +25,7 @@ pub fn laws_at(milieu: &Milieu) -> impl Iterator<Item = (IronLaw, SecondOrder)> 
 /// without a ligand: the floor of an ink's oxidation.
 ///
 /// `low` and `high` are the ends that the laws reach with their factors of
-/// uncertainty; `typical` is [`IronLaw::ParallelPathways`], whose acid end is
+/// uncertainty, and may step where a law begins or ceases to hold; `typical` is [`IronLaw::ParallelPathways`], whose acid end is
 /// the recommended 1.07e-5 L/(mol s), ten times more or less.
 ///
 /// ```

@@ -20,7 +20,7 @@ pub(super) const MOST_SALT: f64 = 2.0;
 /// FeOH⁺ = β1 Fe²⁺/H⁺ and Fe(OH)₂ = β2 Fe²⁺/H⁺²; constants at ionic strength
 /// 0 and 25 °C, carried to other temperatures by their enthalpies. The rate
 /// constants of the species go with the hydrolysis they were derived with:
-/// another set moves the rate near pH 7 by a quarter.
+/// another set moves the rate near pH 7 by a fifth.
 ///
 /// ```
 /// use ferrogall::oxidation::{Hydrolysis, IronLaw, Milieu};

@@ -74,7 +74,8 @@ pub struct Observation {
     pub ph: f64,
     /// How fast.
     pub pace: Pace,
-    /// The other substance, mol/L; `None` where it is not one.
+    /// The other substance, mol/L; in air, the oxygen of water at 25 °C. `None`
+    /// where more than one mattered.
     pub other_mol_per_l: Option<f64>,
     /// Where it was read.
     pub source: Source,
