@@ -48,7 +48,10 @@ pub use course::{
     Act, Change, Contents, Course, Event, Kinetics, KineticsBuilder, Moment, Portion, Summary,
     Vessel,
 };
-pub use forecast::{CurvePoint, Estimate, Forecast, Forecaster, Outcome, Spread, StoredInk};
+pub use forecast::{
+    BottleChoice, Bought, CurvePoint, Estimate, Forecast, Forecaster, Measure, Outcome, Spread,
+    StoredInk, rank_bottles, rank_measures,
+};
 pub use oxygen::{
     Air, HenryConstant, dissolved_oxygen, gas_amount, henry_constant, oxygen_diffusion,
     pressure_at_altitude, water_vapor_pressure, wet_air_oxygen,

@@ -149,6 +149,8 @@ pub struct Forecaster {
     ink: StoredInk,
     bottle: Bottle,
     events: Vec<Event>,
+    /// Seconds for which it stands unopened first.
+    waits: f64,
 }
 
 impl Forecaster {
@@ -157,11 +159,49 @@ impl Forecaster {
     /// # Errors
     /// As [`Bottle::events`].
     pub fn new(ink: &StoredInk, bottle: &Bottle) -> Result<Self, OxidationError> {
+        Forecaster::waiting(ink, bottle, 0.0)
+    }
+
+    /// A bottle that stands unopened for some seconds before it is used.
+    pub(super) fn waiting(
+        ink: &StoredInk,
+        bottle: &Bottle,
+        waits: f64,
+    ) -> Result<Self, OxidationError> {
         let bottle = bottle.holding(ink.iron_ii());
         Ok(Forecaster {
             ink: *ink,
             bottle,
-            events: events(ink, &bottle)?,
+            events: events(ink, &bottle, waits)?,
+            waits,
+        })
+    }
+
+    /// The bottle, with the iron(II) of the ink.
+    pub(super) fn bottle(&self) -> &Bottle {
+        &self.bottle
+    }
+
+    /// Upper bound of the share lost so many seconds after it was first used.
+    pub(super) fn bound_at(&self, used: f64) -> f64 {
+        let until = self.bottle.kept_until(Time::new::<second>(used));
+        let while_used = until.bound().share_after_duration.value();
+        (while_used + self.bottle.lost_unopened(self.waits)).min(1.0)
+    }
+
+    /// What has become of the ink at some times, every unknown at its typical value.
+    pub(super) fn outcomes(&self, times: &[Time]) -> Result<Vec<Outcome>, OxidationError> {
+        let mut outcomes = Vec::with_capacity(times.len());
+        let world = self.world(Draw::Typical)?;
+        world.follow(times, |_, moment| outcomes.push(world.outcome(moment)))?;
+        Ok(outcomes)
+    }
+
+    /// Share of the iron(II) lost in the end in each draw.
+    pub(super) fn losses(&self, draws: u32) -> Result<Vec<f64>, OxidationError> {
+        let end = [self.end()];
+        self.each(checked_draws(draws)?, |world| {
+            Ok(world.follow(&end, |_, _| ())?.lost.value())
         })
     }
 
@@ -269,7 +309,7 @@ impl Forecaster {
 
     /// When the bottle is no longer kept, or empty.
     fn end(&self) -> Time {
-        Time::new::<second>(self.bottle.in_use().1)
+        Time::new::<second>(self.waits + self.bottle.in_use().1)
     }
 
     fn while_in_use(&self, times: &[Time]) -> Vec<Time> {
@@ -306,7 +346,7 @@ fn checked_draws(draws: u32) -> Result<u32, OxidationError> {
 }
 
 /// The ends that leave a fortieth of the values outside on either side.
-fn spread(mut values: Vec<f64>) -> Spread<f64> {
+pub(super) fn spread(mut values: Vec<f64>) -> Spread<f64> {
     values.sort_unstable_by(f64::total_cmp);
     let outside = values.len() / 40;
     let last = values.len().saturating_sub(1);

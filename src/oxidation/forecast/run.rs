@@ -191,8 +191,12 @@ impl<'e> World<'e> {
 }
 
 /// What happens to the bottle, with the air that this ink meets.
-pub(super) fn events(ink: &StoredInk, bottle: &Bottle) -> Result<Vec<Event>, OxidationError> {
-    let mut events = bottle.events()?;
+pub(super) fn events(
+    ink: &StoredInk,
+    bottle: &Bottle,
+    waits: f64,
+) -> Result<Vec<Event>, OxidationError> {
+    let mut events = bottle.events_after(waits)?;
     for event in &mut events {
         if let Act::Change(change) = &mut event.act {
             change.air = change.air.map(|air| air.dissolving(ink.dissolving));

@@ -36,7 +36,13 @@ impl Bottle {
     /// [`OxidationError::OutOfRange`] for more than a hundred thousand
     /// openings, or a season of more than a hundred years.
     pub fn events(&self) -> Result<Vec<Event>, OxidationError> {
-        let (openings, seconds) = self.in_use();
+        self.events_after(0.0)
+    }
+
+    /// The same for a bottle that waits unopened for some seconds first.
+    pub(super) fn events_after(&self, waits: f64) -> Result<Vec<Event>, OxidationError> {
+        let (openings, in_use) = self.in_use();
+        let seconds = waits + in_use;
         within("openings to follow", openings, 0.0, MOST_OPENINGS, "")?;
         if self.season > 0.0 {
             within("years of seasons", seconds / YEAR, 0.0, 100.0, "a")?;
@@ -46,7 +52,7 @@ impl Bottle {
         let (mut opening, mut month) = (1.0, 1.0);
         loop {
             let at_opening = if opening <= openings {
-                opening * interval
+                waits + opening * interval
             } else {
                 f64::INFINITY
             };
