@@ -49,8 +49,8 @@ pub use course::{
     Vessel,
 };
 pub use forecast::{
-    BottleChoice, Bought, CurvePoint, Estimate, Forecast, Forecaster, Measure, Outcome, Spread,
-    StoredInk, rank_bottles, rank_measures,
+    Advice, BottleChoice, Bought, CurvePoint, Estimate, Fit, Forecast, Forecaster, InkChemistry,
+    Measure, Outcome, Rescue, Seen, Sighting, Spread, StoredInk, fit, rank_bottles, rank_measures,
 };
 pub use oxygen::{
     Air, HenryConstant, dissolved_oxygen, gas_amount, henry_constant, oxygen_diffusion,
@@ -112,6 +112,9 @@ pub enum OxidationError {
         /// The time, s.
         at_s: f64,
     },
+    /// pH and acid are asked of an ink whose composition is not known.
+    #[error("the composition of the ink is not known, only its iron, tannin and pH")]
+    NoComposition,
     /// The equilibrium of the ink cannot be found.
     #[error(transparent)]
     Equilibrium(#[from] crate::equilibrium::EquilibriumError),

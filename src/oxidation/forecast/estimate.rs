@@ -189,11 +189,16 @@ impl Forecaster {
         (while_used + self.bottle.lost_unopened(self.waits)).min(1.0)
     }
 
-    /// What has become of the ink at some times, every unknown at its typical value.
-    pub(super) fn outcomes(&self, times: &[Time]) -> Result<Vec<Outcome>, OxidationError> {
+    /// What has become of the ink at some times, every unknown at its typical
+    /// value; after the bottle is empty, of its last ink.
+    ///
+    /// # Errors
+    /// As [`Forecaster::forecast`], and times that fall.
+    pub fn outcomes(&self, times: &[Time]) -> Result<Vec<Outcome>, OxidationError> {
+        let times = self.while_in_use(times);
         let mut outcomes = Vec::with_capacity(times.len());
         let world = self.world(Draw::Typical)?;
-        world.follow(times, |_, moment| outcomes.push(world.outcome(moment)))?;
+        world.follow(&times, |_, moment| outcomes.push(world.outcome(moment)))?;
         Ok(outcomes)
     }
 
@@ -323,7 +328,7 @@ impl Forecaster {
     }
 
     /// Something of every draw, in their order.
-    fn each<T: Send>(
+    pub(super) fn each<T: Send>(
         &self,
         draws: u32,
         ask: impl Fn(World<'_>) -> Result<T, OxidationError> + Sync,

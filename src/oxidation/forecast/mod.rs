@@ -4,13 +4,17 @@
 mod choice;
 mod draw;
 mod estimate;
+mod fit;
 mod ink;
 mod measures;
+mod rescue;
 mod run;
 mod usage;
 
 pub use choice::{BottleChoice, rank_bottles};
 pub use estimate::{CurvePoint, Estimate, Forecast, Forecaster, Spread};
+pub use fit::{Fit, Seen, Sighting, fit};
 pub use ink::StoredInk;
 pub use measures::{Bought, Measure, rank_measures};
+pub use rescue::{Advice, InkChemistry, Rescue};
 pub use run::Outcome;
