@@ -49,8 +49,9 @@ pub use course::{
     Vessel,
 };
 pub use forecast::{
-    Advice, BottleChoice, Bought, CurvePoint, Estimate, Fit, Forecast, Forecaster, InkChemistry,
-    Measure, Outcome, Rescue, Seen, Sighting, Spread, StoredInk, fit, rank_bottles, rank_measures,
+    Advice, BottleChoice, Bought, CurvePoint, Estimate, Fit, Forecast, ForecastColumns,
+    ForecastRow, Forecaster, InkChemistry, Measure, Outcome, Rescue, Seen, Sighting, Spread,
+    StoredInk, Varied, fit, rank_bottles, rank_measures,
 };
 pub use oxygen::{
     Air, HenryConstant, dissolved_oxygen, gas_amount, henry_constant, oxygen_diffusion,

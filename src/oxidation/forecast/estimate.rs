@@ -2,7 +2,7 @@
 
 use super::draw::Draw;
 use super::ink::StoredInk;
-use super::run::{Outcome, World, events};
+use super::run::{Outcome, World, events_into};
 use crate::oxidation::bottle::Bottle;
 use crate::oxidation::bound::OxygenBound;
 use crate::oxidation::{Event, OxidationError};
@@ -168,13 +168,30 @@ impl Forecaster {
         bottle: &Bottle,
         waits: f64,
     ) -> Result<Self, OxidationError> {
-        let bottle = bottle.holding(ink.iron_ii());
-        Ok(Forecaster {
+        let mut forecaster = Forecaster {
             ink: *ink,
-            bottle,
-            events: events(ink, &bottle, waits)?,
+            bottle: *bottle,
+            events: Vec::new(),
             waits,
-        })
+        };
+        forecaster.refill(ink, bottle)?;
+        Ok(forecaster)
+    }
+
+    /// Another ink in another bottle, in the same memory.
+    pub(super) fn refill(
+        &mut self,
+        ink: &StoredInk,
+        bottle: &Bottle,
+    ) -> Result<(), OxidationError> {
+        self.ink = *ink;
+        self.bottle = bottle.holding(ink.iron_ii());
+        events_into(&mut self.events, ink, &self.bottle, self.waits)
+    }
+
+    /// What has become of the ink in the end in one world.
+    pub(super) fn end_of(&self, draw: Draw) -> Result<Outcome, OxidationError> {
+        self.world(draw)?.follow(&[self.end()], |_, _| ())
     }
 
     /// The bottle, with the iron(II) of the ink.
@@ -257,7 +274,7 @@ impl Forecaster {
     /// # Errors
     /// As [`Forecaster::forecast`].
     pub fn typical(&self) -> Result<Outcome, OxidationError> {
-        self.world(Draw::Typical)?.follow(&[self.end()], |_, _| ())
+        self.end_of(Draw::Typical)
     }
 
     /// What the inorganic reaction alone makes of it.
@@ -352,6 +369,11 @@ fn checked_draws(draws: u32) -> Result<u32, OxidationError> {
 
 /// The ends that leave a fortieth of the values outside on either side.
 pub(super) fn spread(mut values: Vec<f64>) -> Spread<f64> {
+    spread_of(&mut values)
+}
+
+/// The same of values that are sorted in place; NaN when there are none.
+pub(super) fn spread_of(values: &mut [f64]) -> Spread<f64> {
     values.sort_unstable_by(f64::total_cmp);
     let outside = values.len() / 40;
     let last = values.len().saturating_sub(1);

@@ -2,6 +2,7 @@
 //! would make it keep longer, and what one's own observations say.
 
 mod choice;
+mod columns;
 mod draw;
 mod estimate;
 mod fit;
@@ -12,6 +13,7 @@ mod run;
 mod usage;
 
 pub use choice::{BottleChoice, rank_bottles};
+pub use columns::{ForecastColumns, ForecastRow, Varied};
 pub use estimate::{CurvePoint, Estimate, Forecast, Forecaster, Spread};
 pub use fit::{Fit, Seen, Sighting, fit};
 pub use ink::StoredInk;

@@ -191,18 +191,19 @@ impl<'e> World<'e> {
 }
 
 /// What happens to the bottle, with the air that this ink meets.
-pub(super) fn events(
+pub(super) fn events_into(
+    events: &mut Vec<Event>,
     ink: &StoredInk,
     bottle: &Bottle,
     waits: f64,
-) -> Result<Vec<Event>, OxidationError> {
-    let mut events = bottle.events_after(waits)?;
-    for event in &mut events {
+) -> Result<(), OxidationError> {
+    bottle.events_into(events, waits)?;
+    for event in events {
         if let Act::Change(change) = &mut event.act {
             change.air = change.air.map(|air| air.dissolving(ink.dissolving));
         }
     }
-    Ok(events)
+    Ok(())
 }
 
 fn kinetics(
