@@ -22,6 +22,10 @@ const FLOOR: f64 = 1e-4;
 const ROUNDING: f64 = 1e-13;
 /// Steps between two events after which a course is given up.
 const MOST_STEPS: u64 = 50_000;
+/// Steps shorter than this are given up, s.
+const LEAST_STEP: f64 = 1e-25;
+/// After all times that can be asked for, s.
+const FOREVER: f64 = 2000.0 * YEAR;
 /// Halvings of a step when a boundary is sought; a bisection needs 52.
 const SEARCH: u32 = 60;
 
@@ -228,17 +232,21 @@ impl<'a> Course<'a> {
                 reached: None,
             },
         };
+        let last = before;
+        let mut next = FOREVER;
         for event in self.events {
-            if event.at.value > before {
+            if event.at.value > last {
+                next = event.at.value;
                 break;
             }
-            walk.until(event.at.value)?;
+            walk.until(event.at.value, last)?;
             walk.bench.act(&event.act)?;
             walk.look();
         }
-        walk.until(before)?;
-        walk.hand_out(before);
+        walk.until(next, last)?;
+        walk.hand_out(last);
         walk.summary.evaluations = walk.stepper.evaluations;
+        walk.summary.reached = walk.summary.reached.filter(|t| t.value <= last);
         Ok(walk.summary)
     }
 
@@ -313,9 +321,11 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
         }
     }
 
-    /// On to a time at which something may happen; what is asked for at that
-    /// very time is handed out later, after it.
-    fn until(&mut self, end: f64) -> Result<(), OxidationError> {
+    /// On to a time at which something happens, or till the last that is asked
+    /// for is behind; what is asked for at the very end is handed out later,
+    /// after what happens. The steps are those of the way to `end` in any case:
+    /// what is asked for must not change them.
+    fn until(&mut self, end: f64, last: f64) -> Result<(), OxidationError> {
         if end <= self.now {
             return Ok(());
         }
@@ -325,7 +335,7 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
         let mut phase = whole.phase(&self.bench.state);
         let mut length = first_length(&whole.in_phase(phase), &self.bench.state, &scale);
         let mut steps = 0;
-        while self.now < end {
+        while self.now < end.min(last) {
             let system = whole.in_phase(phase);
             let left = end - self.now;
             // Two equal steps rather than a long one and a sliver.
@@ -335,7 +345,8 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
                 l => l,
             };
             let y = self.bench.state;
-            let step = self.stepper.step(&system, &y, &scale, h, 1e-15 * end);
+            let least = LEAST_STEP.max(1e-15 * self.now);
+            let step = self.stepper.step(&system, &y, &scale, h, least);
             steps += 1;
             let Some(step) = step.filter(|_| steps <= MOST_STEPS) else {
                 return Err(OxidationError::Unsolved {
