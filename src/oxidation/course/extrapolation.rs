@@ -15,6 +15,9 @@ const AIM: f64 = 0.6;
 const GROWTH: f64 = 40.0;
 const SHRINK: f64 = 0.02;
 
+/// Lower orders are not worth the bookkeeping.
+const LEAST_ORDER: usize = 2;
+
 /// Errors are measured against `tolerance · (|amount| + floor)`.
 #[derive(Clone, Copy)]
 pub(super) struct Scale {
@@ -120,58 +123,90 @@ impl Extrapolation {
         least: f64,
     ) -> Option<Step> {
         let first = system.rates(y);
-        let mut rejected = false;
+        let mut longest = f64::INFINITY;
         loop {
             let target = self.order;
-            let mut work = 1.0;
-            let mut best = (f64::INFINITY, target, h);
+            let mut best = Plan::NONE;
             let mut before = f64::INFINITY;
-            for row in 0..COLUMNS {
+            for row in 0..=(target + 1).min(COLUMNS - 1) {
                 let miss = self.row(system, y, &first, h, row);
-                work += (row + 1) as f64;
-                if row == 0 {
+                // Orders far below the one that was best say nothing new.
+                if row + 1 < target {
                     continue;
                 }
                 let after = system.after(y, &self.table[row]);
                 let error = scale.error(y, &after, system, &miss);
-                let shrink = libm::pow(error.max(1e-30) / AIM, -1.0 / (row + 1) as f64);
-                let length = h * (SAFETY * shrink).clamp(SHRINK, GROWTH);
-                let cost = work / length;
-                if cost < best.0 && row + 1 < COLUMNS {
-                    best = (cost, row, length);
+                let plan = Plan::of(row, error, h);
+                let worse = before;
+                if plan.cost < best.cost {
+                    best = plan;
                 }
-                if error <= 1.0 && row + 1 >= target {
-                    let (cost, order, length) = best;
-                    // One order more may pay when this was the best so far.
-                    let (order, next) = if order == row && row + 2 < COLUMNS && !rejected {
-                        let more = (work + (row + 2) as f64) / length;
-                        let _ = (more, cost);
-                        (order + 1, length * (work + (row + 2) as f64) / work)
-                    } else {
-                        (order, length)
-                    };
-                    self.order = order.max(2);
-                    let next = if rejected { next.min(h) } else { next };
+                if error <= 1.0 {
                     self.used = row;
+                    let plan = best.or_one_more(row);
+                    self.order = plan.order;
                     return Some(Step {
                         after,
                         taken: h,
-                        next,
+                        next: plan.length.min(longest),
                     });
                 }
-                // Hopeless, or past the order that was to do.
-                let diverges = row >= 2 && error > before && error > 1.0;
-                if !error.is_finite() || diverges || row > target {
+                if !error.is_finite() || error > worse {
                     break;
                 }
                 before = error;
             }
-            rejected = true;
-            self.order = best.1.max(2);
-            h = best.2.min(0.5 * h);
+            self.order = best.order;
+            h = best.length.min(0.5 * h);
+            longest = h;
             if !h.is_finite() || h < least {
                 return None;
             }
         }
     }
+}
+
+/// An order, the length of step it would allow, and its work for each second.
+#[derive(Clone, Copy)]
+struct Plan {
+    order: usize,
+    length: f64,
+    cost: f64,
+}
+
+impl Plan {
+    const NONE: Plan = Plan {
+        order: LEAST_ORDER,
+        length: f64::INFINITY,
+        cost: f64::INFINITY,
+    };
+
+    fn of(row: usize, error: f64, h: f64) -> Plan {
+        let order = (row + 1) as f64;
+        let shrink = libm::exp(-libm::log(error.max(1e-30) / AIM) / order);
+        let length = h * (SAFETY * shrink).clamp(SHRINK, GROWTH);
+        Plan {
+            order: row.clamp(LEAST_ORDER, COLUMNS - 2),
+            length,
+            cost: work(row) / length,
+        }
+    }
+
+    /// One order more when the last row was still the best.
+    fn or_one_more(self, row: usize) -> Plan {
+        if self.order == row && row + 2 < COLUMNS {
+            Plan {
+                order: row + 1,
+                length: self.length * work(row + 1) / work(row),
+                ..self
+            }
+        } else {
+            self
+        }
+    }
+}
+
+/// Evaluations of all rows up to this one.
+fn work(row: usize) -> f64 {
+    ((row + 1) * (row + 2)) as f64 / 2.0 + 1.0
 }

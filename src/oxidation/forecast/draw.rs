@@ -104,12 +104,15 @@ impl Draw {
 /// rule from the logistic distribution.
 pub(super) fn normal_quantile(part: f64) -> f64 {
     let mut z = libm::log(part / (1.0 - part)) / 1.702;
-    for _ in 0..8 {
+    for _ in 0..100 {
         let below = 0.5 * libm::erfc(-z / SQRT_2);
         let density = libm::exp(-0.5 * z * z) / libm::sqrt(2.0 * PI);
         // Far out the density vanishes faster than the part that is missing.
-        let step = (below - part) / density.max(1e-300);
-        z -= step.clamp(-0.5, 0.5);
+        let step = ((below - part) / density.max(1e-300)).clamp(-0.5, 0.5);
+        z -= step;
+        if step.abs() < 1e-12 {
+            break;
+        }
     }
     z
 }

@@ -16,7 +16,7 @@ use uom::si::time::second;
 use uom::si::volume_rate::cubic_meter_per_second;
 
 /// Tolerated error of a step: what is not known is far larger.
-const TOLERANCE: f64 = 1e-7;
+const TOLERANCE: f64 = 1e-6;
 /// Electron balances need this much phenol to be driven by it, mol/m³.
 const LEAST_PHENOL: f64 = 1e-6;
 

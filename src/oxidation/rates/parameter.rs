@@ -82,9 +82,10 @@ parameters! {
         "carried over from iron(II) in concentrated acid sulfate: Iwai, Majima & Awakura, abstract",
         ExpertGuess;
     /// Share of iron(III) at which oxygen and phenol keep each other in check.
-    /// 1 when the phenol is used up or does not reduce.
-    STEADY_IRON_III_SHARE, "steady_iron_iii_share": 0.32, 0.32, 1.0, "1",
-        "Danilewicz 2021, abstract: 32 % in one model wine; the span is judgement", ExpertGuess;
+    /// 1, as when phenol reduces nothing, is taken unless something is known:
+    /// an ink that has gone dark stays dark in a full bottle.
+    STEADY_IRON_III_SHARE, "steady_iron_iii_share": 0.32, 1.0, 1.0, "1",
+        "Danilewicz 2021, abstract: 32 % in one model wine; 1 is common practice, no source", ExpertGuess;
     /// Electrons a galloyl unit gives to iron(III) before it is used up.
     ELECTRONS_PER_GALLOYL, "electrons_per_galloyl": 2.0, 2.0, 4.0, "mol/mol",
         "Powell & Taylor 1982, abstract (2); J. Electroanal. Chem. 650 (2010) 16 (up to 4)", Published;
