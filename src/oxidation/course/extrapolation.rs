@@ -26,6 +26,15 @@ pub(super) struct Scale {
 }
 
 impl Scale {
+    /// The larger floor of each amount.
+    pub(super) fn or(&self, other: &Scale) -> Scale {
+        let mut larger = *self;
+        for (floor, other) in larger.floor.iter_mut().zip(other.floor) {
+            *floor = floor.max(other);
+        }
+        larger
+    }
+
     /// Size of a difference of states, 1 being tolerable.
     fn error(&self, y: &State, after: &State, system: &System, miss: &Extents) -> f64 {
         let zero = [0.0; AMOUNTS];

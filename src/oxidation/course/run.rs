@@ -330,13 +330,16 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
             return Ok(());
         }
         let whole = self.bench.vessel.system(&self.bench.kinetics);
-        let scale = self.scale(&whole);
+        let mut scale = self.scale(&whole);
         let at_start = Balance::of(&whole, &self.bench.state);
         let mut phase = whole.phase(&self.bench.state);
         let mut length = first_length(&whole.in_phase(phase), &self.bench.state, &scale);
         let mut steps = 0;
         while self.now < end.min(last) {
             let system = whole.in_phase(phase);
+            if whole.metal > 0.0 {
+                scale = scale.or(&self.scale(&whole));
+            }
             let left = end - self.now;
             // Two equal steps rather than a long one and a sliver.
             let h = match length {
@@ -344,6 +347,8 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
                 l if l > 0.5 * left => 0.5 * left,
                 l => l,
             };
+            // Implicit steps longer than that make nonsense of what grows.
+            let h = h.min(0.5 / system.growth(&self.bench.state));
             let y = self.bench.state;
             let least = LEAST_STEP.max(1e-15 * self.now);
             let step = self.stepper.step(&system, &y, &scale, h, least);
@@ -395,7 +400,8 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
             };
             (iron, phenol)
         };
-        let settles = whole.settle > 0.0;
+        // Where nothing is soluble, iron(III) below that is rounding.
+        let settles = whole.settle > 0.0 && whole.soluble > 0.0;
         let (iron, phenol) = beyond(&step.after);
         let crossed_iron = settles && iron < -slack;
         let crossed_phenol = phenol < -1e-13 * y[R];
@@ -574,11 +580,6 @@ fn mended(system: &System, y: &State, scale: &Scale) -> (State, f64) {
         let missing = y[R];
         give_back(&mut y, RED, -missing);
     }
-    if y[F3] < 0.0 {
-        let missing = y[F3];
-        let from = if y[S] > -missing { SED } else { RED };
-        give_back(&mut y, from, -missing);
-    }
     if y[F2] < 0.0 {
         let missing = y[F2];
         give_back(&mut y, OX, -missing);
@@ -589,11 +590,19 @@ fn mended(system: &System, y: &State, scale: &Scale) -> (State, f64) {
     }
     if y[OL] < 0.0 {
         let missing = y[OL];
+        let by_iron = -missing / system.oxygen_per_iron;
         if system.headspace && y[OG] > -missing {
             give_back(&mut y, DISSOLVE, missing);
+        } else if system.scavenge > 0.0 && y[F3] < by_iron {
+            give_back(&mut y, SCAV, -missing / system.oxygen_per_scavenger);
         } else {
-            give_back(&mut y, OX, -missing / system.oxygen_per_iron);
+            give_back(&mut y, OX, by_iron);
         }
+    }
+    if y[F3] < 0.0 {
+        let missing = y[F3];
+        let from = if y[S] > -missing { SED } else { RED };
+        give_back(&mut y, from, -missing);
     }
     for i in [F2, F3, S, OL, OG, R, A, X, M] {
         y[i] = y[i].max(0.0);
