@@ -140,7 +140,7 @@ impl Extrapolation {
             for row in 0..=(target + 1).min(COLUMNS - 1) {
                 let miss = self.row(system, y, &first, h, row);
                 // Orders far below the one that was best say nothing new.
-                if row + 1 < target {
+                if row + 1 < target || row < LEAST_ORDER {
                     continue;
                 }
                 let after = system.after(y, &self.table[row]);

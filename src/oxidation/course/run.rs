@@ -489,8 +489,8 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
         floor[F3] = FLOOR * iron;
         floor[S] = FLOOR * iron;
         floor[M] = FLOOR * iron;
-        // What the iron turns over is known to its last digits only.
-        let rounding = ROUNDING * (iron + y[R]) / self.tolerance;
+        // What the iron and the gas turn over is known to its last digits only.
+        let rounding = ROUNDING * (iron + y[R] + y[OG].max(gas)) / self.tolerance;
         floor[OL] = (FLOOR * dissolved.max(y[OL])).max(rounding);
         floor[OG] = (FLOOR * gas.max(y[OG]).max(dissolved)).max(rounding);
         floor[IN] = floor[OL].max(FLOOR * iron * whole.oxygen_per_iron);

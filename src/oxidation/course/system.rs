@@ -150,7 +150,7 @@ impl System {
     pub(super) fn growth(&self, y: &State) -> f64 {
         let out = self.slopes(y).ox_iron;
         let product = out * (0.5 * self.metal - self.settle);
-        if product <= 0.0 {
+        if product <= 0.0 || y[F2] + y[F3] <= 0.0 {
             return 0.0;
         }
         let sum = out + self.metal + self.settle;
