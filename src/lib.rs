@@ -73,6 +73,7 @@ pub mod formulate;
 #[cfg(feature = "serde")]
 pub mod json;
 pub mod oxidation;
+pub mod paper;
 pub mod quantity;
 pub mod recipe;
 pub mod source;
