@@ -74,7 +74,7 @@ assumptions! {
     LEAVING, "leaving": 0.0, 0.5, 1.0, "",
         "share of the hydrogen chloride that leaves with the water",
         "dilute acid holds hydrogen chloride back until most of the water is gone; the lot may stay or go", ExpertGuess;
-    CHALK_PH, "chalk_ph": 6.0, 7.2, 8.3, "",
+    CHALK_PH, "chalk_ph": 6.0, 7.2, 8.2, "",
         "highest pH that chalk gives a line",
         "calcite in water under 1 atm of carbon dioxide, as in a line that still fizzes, to outdoor air (this crate's equilibrium room); the middle by judgement", ExpertGuess;
 }

@@ -9,16 +9,16 @@
 
 use super::titration::{NODES, Titration};
 
-/// Longest time that is followed: about three thousand years, so that slow
-/// papers can still be compared; nothing so long is told to anybody.
-const HORIZON: f64 = 1e11;
+/// Longest time that is followed, s: beyond all reason, so that the slowest
+/// lines can still be compared. Nothing so long is told to anybody.
+const HORIZON: f64 = 1e16;
 /// Longest and shortest step in parts of the time gone by.
 const LONGEST: f64 = 0.05;
-const SHORTEST: f64 = 0.005;
+const SHORTEST: f64 = 0.001;
 /// Before this (s) steps no longer shrink.
 const BEGINNING: f64 = 1.0;
 /// Turn-over within a step, where the step need not be shorter still.
-const TURNOVER: f64 = 0.2;
+const TURNOVER: f64 = 0.1;
 /// How near the middle of a step is found.
 const NEAR: f64 = 1e-5;
 /// Iron(II) left over that counts as none.

@@ -1,6 +1,5 @@
 //! How fast iron(II) turns over in the line, at every pH of its titration.
 
-use super::PaperError;
 use super::assumption::{Input, Pick};
 use super::titration::{NODES, Titration};
 use crate::composition::Composition;
@@ -34,15 +33,7 @@ impl Pace {
         let mut inorganic = [Range::exact(0.0); NODES];
         let mut below = Range::exact(0.0);
         for (slot, ph) in inorganic.iter_mut().zip(curve.ph) {
-            let milieu = Milieu::new(temperature, ph.clamp(INORGANIC.0, INORGANIC.1))?;
-            let rate = InorganicRate::at(&milieu)?;
-            // Where a law comes to its end the span may step back; the rate
-            // of iron(II) does not.
-            *slot = Range::new(
-                rate.low.in_l_per_mol_s().max(below.min),
-                rate.typical.in_l_per_mol_s().max(below.typical),
-                rate.high.in_l_per_mol_s().max(below.max),
-            );
+            *slot = inorganic_at(temperature, ph, below)?;
             below = *slot;
         }
         let iron = ink.iron_ii().value;
@@ -61,20 +52,43 @@ impl Pace {
 
     /// Logarithm of the turn-over (1/s) at every point with so much oxygen
     /// (mol/m³).
-    pub fn ln_rates(&self, pick: Pick, oxygen: f64) -> Result<[f64; NODES], PaperError> {
+    pub fn ln_rates(&self, pick: Pick, oxygen: f64) -> Result<[f64; NODES], OxidationError> {
         let mut rates = [0.0; NODES];
         for ((slot, ph), inorganic) in rates.iter_mut().zip(self.ph).zip(self.inorganic) {
-            let assisted = self.assisted.constant_at(
-                ph.clamp(ASSISTED.0, ASSISTED.1),
-                self.temperature,
-                pick.z(Input::Assisted),
-                pick.z(Input::AcidOrder),
-                pick.z(Input::Activation),
-            )?;
-            let alone = pick.by_factors(Input::Inorganic, inorganic);
-            let both = alone + self.helped * assisted.in_l_per_mol_s();
-            *slot = libm::log(both * oxygen / 1000.0);
+            *slot = libm::log(self.rate(pick, ph, inorganic)? * oxygen / 1000.0);
         }
         Ok(rates)
     }
+
+    /// Turn-over (1/s) at a pH between the points.
+    pub fn rate_at(&self, pick: Pick, ph: f64, oxygen: f64) -> Result<f64, OxidationError> {
+        let below = self.ph.partition_point(|p| *p < ph).saturating_sub(1);
+        let inorganic = inorganic_at(self.temperature, ph, self.inorganic[below])?;
+        Ok(self.rate(pick, ph, inorganic)? * oxygen / 1000.0)
+    }
+
+    /// L/(mol s)
+    fn rate(&self, pick: Pick, ph: f64, inorganic: Range) -> Result<f64, OxidationError> {
+        let assisted = self.assisted.constant_at(
+            ph.clamp(ASSISTED.0, ASSISTED.1),
+            self.temperature,
+            pick.z(Input::Assisted),
+            pick.z(Input::AcidOrder),
+            pick.z(Input::Activation),
+        )?;
+        let alone = pick.by_factors(Input::Inorganic, inorganic);
+        Ok(alone + self.helped * assisted.in_l_per_mol_s())
+    }
+}
+
+/// The span without a ligand. Where a law comes to its end the span may step
+/// back; the rate of iron(II) does not fall as the pH rises from where it was.
+fn inorganic_at(temperature: Temperature, ph: f64, below: Range) -> Result<Range, OxidationError> {
+    let milieu = Milieu::new(temperature, ph.clamp(INORGANIC.0, INORGANIC.1))?;
+    let rate = InorganicRate::at(&milieu)?;
+    Ok(Range::new(
+        rate.low.in_l_per_mol_s().max(below.min),
+        rate.typical.in_l_per_mol_s().max(below.typical),
+        rate.high.in_l_per_mol_s().max(below.max),
+    ))
 }

@@ -69,14 +69,6 @@ impl Titration {
         }
     }
 
-    /// Where a pH lies between the points.
-    pub fn place_of_ph(&self, ph: f64) -> (usize, f64) {
-        let step = (self.ph[NODES - 1] - self.ph[0]) / (NODES - 1) as f64;
-        let place = ((ph - self.ph[0]) / step).clamp(0.0, (NODES - 1) as f64);
-        let below = (place as usize).min(NODES - 2);
-        (below, place - below as f64)
-    }
-
     /// pH with so much base in it, mol/m³.
     pub fn ph_with(&self, base: f64) -> f64 {
         let (i, on) = self.place(base);

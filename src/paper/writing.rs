@@ -186,19 +186,16 @@ impl Writing {
         let met = reserve * self.reach_of(pick);
         let still = film / self.climate.drying_speed(self.width);
         let per_volume = |mol| self.ink.concentration(crate::quantity::moles(mol)).value;
-        let ln_rate = self
-            .pace
-            .ln_rates(pick, self.climate.air.dissolved().value)?;
-        let (i, on) = self.titration.place_of_ph(self.highest_ph(pick));
+        let oxygen = self.climate.air.dissolved().value;
         let most = if self.ink.iron_ii().value > 0.0 {
-            libm::exp(ln_rate[i] + on * (ln_rate[i + 1] - ln_rate[i]))
+            self.pace.rate_at(pick, self.highest_ph(pick), oxygen)?
         } else {
             0.0
         };
         let humid = self.climate.humidity().value() / ORDINARY_HUMIDITY;
         Ok(Line {
             titration: &self.titration,
-            ln_rate,
+            ln_rate: self.pace.ln_rates(pick, oxygen)?,
             most,
             base: met / film,
             neutralising: of(Input::Neutralising, NEUTRALISING),
