@@ -95,6 +95,10 @@ pub struct Darkening {
     /// pH of the line when all iron(II) is oxidised and bound: the most acid
     /// the line can get.
     pub ph_dark: Span<f64>,
+    /// Share of the reserve that the line meets which its acid uses up, all
+    /// iron(II) oxidised; all of it where the line stays more acid than chalk
+    /// would leave it.
+    pub reserve_used: Span<Share>,
     /// Time until the line is dry.
     pub drying: Span<Time>,
     /// Share of the iron(II) oxidised by then.
@@ -111,7 +115,7 @@ impl Writing {
     pub fn darkening(&self) -> Result<Darkening, PaperError> {
         let mut shares = [Sample::EMPTY; CURVE_POINTS];
         let mut reached = [Sample::EMPTY; LEVELS.len()];
-        let [mut ph_line, mut ph_dark] = [Sample::EMPTY; 2];
+        let [mut ph_line, mut ph_dark, mut used] = [Sample::EMPTY; 3];
         let [mut drying, mut when_dry] = [Sample::EMPTY; 2];
         for (n, pick) in Pick::draws().enumerate() {
             let one = self.one(pick)?;
@@ -123,6 +127,7 @@ impl Writing {
             }
             ph_line.0[n] = one.ph_line;
             ph_dark.0[n] = one.ph_dark;
+            used.0[n] = one.reserve_used;
             drying.0[n] = one.drying;
             when_dry.0[n] = one.run.when_dry;
         }
@@ -148,6 +153,7 @@ impl Writing {
             ph_ink: self.titration.ink,
             ph_line: ph_line.span(typical.ph_line),
             ph_dark: ph_dark.span(typical.ph_dark),
+            reserve_used: used.span(typical.reserve_used).map(share),
             drying: drying.span(typical.drying).map(Time::new::<second>),
             oxidised_when_dry: when_dry.span(typical.run.when_dry).map(share),
             oxygen_supply: self.oxygen_supply_time(),
@@ -280,6 +286,7 @@ impl Writing {
             run,
             ph_line: self.ph_at_last(&line, pick, 1.0),
             ph_dark: self.ph_at_last(&line, pick, 0.0),
+            reserve_used: self.reserve_used(&line, pick),
             drying: line.drying,
         })
     }
@@ -291,6 +298,7 @@ struct One {
     run: Run,
     ph_line: f64,
     ph_dark: f64,
+    reserve_used: f64,
     drying: f64,
 }
 

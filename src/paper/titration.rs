@@ -69,6 +69,14 @@ impl Titration {
         }
     }
 
+    /// Base that leads to a pH, mol/m³.
+    pub fn base_for(&self, ph: f64) -> f64 {
+        let above = self.ph.partition_point(|p| *p < ph).clamp(1, NODES - 1);
+        let (low, high) = (self.ph[above - 1], self.ph[above]);
+        let on = ((ph - low) / (high - low)).clamp(0.0, 1.0);
+        self.base[above - 1] + on * (self.base[above] - self.base[above - 1])
+    }
+
     /// pH with so much base in it, mol/m³.
     pub fn ph_with(&self, base: f64) -> f64 {
         let (i, on) = self.place(base);

@@ -229,4 +229,18 @@ impl Writing {
         let base = line.base_at(f64::INFINITY, left);
         self.titration.ph_with(base).min(self.highest_ph(pick))
     }
+
+    /// Share of the reserve met that this line uses up once it is dark: what
+    /// lifts it to the pH that chalk and paper allow.
+    pub(super) fn reserve_used(&self, line: &Line<'_>, pick: Pick) -> f64 {
+        let to_the_top = self.titration.base_for(self.highest_ph(pick));
+        let needed = (to_the_top + line.set_free - line.leaving).max(0.0);
+        if needed < line.base {
+            needed / line.base
+        } else if needed > 0.0 {
+            1.0
+        } else {
+            0.0
+        }
+    }
 }
