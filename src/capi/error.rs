@@ -298,6 +298,15 @@ impl From<OxidationError> for Failure {
             OxidationError::TemperaturesSwapped { low_c, .. } => {
                 Failure::of(FGALL_OUT_OF_RANGE, "low_c", low_c, &e)
             }
+            OxidationError::EventsOutOfOrder { at_s, .. } => {
+                Failure::of(FGALL_OUT_OF_ORDER, "events", at_s, &e)
+            }
+            OxidationError::TimesOutOfOrder { at_s, .. } => {
+                Failure::of(FGALL_OUT_OF_ORDER, "times", at_s, &e)
+            }
+            OxidationError::NoComposition => Failure::of(FGALL_UNDETERMINED, "ink", f64::NAN, &e),
+            OxidationError::Equilibrium(equilibrium) => equilibrium.into(),
+            OxidationError::Unsolved { at_s, .. } => Failure::of(FGALL_NOT_FOLLOWED, "", at_s, &e),
         }
     }
 }
@@ -352,7 +361,7 @@ impl From<JsonError> for Failure {
             JsonError::Lot(lot) => return lot.clone().into(),
             JsonError::Formulate(formulate) => return formulate.clone().into(),
             JsonError::Recipe(recipe) => return recipe.clone().into(),
-            JsonError::Oxidation(oxidation) => return (*oxidation).into(),
+            JsonError::Oxidation(oxidation) => return oxidation.clone().into(),
             JsonError::Sheet(sheet) => return sheet.clone().into(),
         };
         Failure::of(status, argument, value, &e)

@@ -92,6 +92,10 @@ status_codes! {
     pub const FGALL_BAD_EQUATION: u32 = 37;
     /// More species can form than are solved for.
     pub const FGALL_TOO_MANY_SPECIES: u32 = 38;
+    /// An event or a time is earlier than the one before it.
+    pub const FGALL_OUT_OF_ORDER: u32 = 39;
+    /// The course of a bottle could not be followed to its end.
+    pub const FGALL_NOT_FOLLOWED: u32 = 40;
     /// A fault in the library itself; please report it.
     pub const FGALL_PANIC: u32 = 99;
 }

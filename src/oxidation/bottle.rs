@@ -1,11 +1,17 @@
 //! A bottle of ink: what is known of it, checked.
 
-use super::constants::{NU_MAX, YEAR};
-use super::oxygen::Air;
+use super::closure::breathing;
+use super::constants::{NU_MAX, OXYGEN_IN_DRY_AIR, YEAR};
+use super::oxygen::{Air, vapor_pa};
 use super::stoichiometry::checked_nu;
 use super::{Closure, OxidationError};
-use crate::quantity::{MolarConcentration, Share, Time, Volume, checked_volume, within};
+use crate::quantity::{
+    Area, MolarConcentration, Pressure, Share, Temperature, Time, Volume, checked_volume, within,
+};
+use core::f64::consts::FRAC_PI_4;
 use uom::si::molar_concentration::mole_per_cubic_meter;
+use uom::si::pressure::pascal;
+use uom::si::thermodynamic_temperature::kelvin;
 use uom::si::time::second;
 use uom::si::volume::cubic_meter;
 
@@ -48,6 +54,19 @@ pub struct Bottle {
     pub(super) duration: f64, // s
     pub(super) nu: f64,
     pub(super) stated: Share,
+    pub(super) degassed: bool,
+    /// Share of the headspace that inert gas replaces at every closing.
+    pub(super) flushed: f64,
+    /// Glass beads keep the headspace as it was at filling.
+    pub(super) kept_full: bool,
+    pub(super) shaken: bool,
+    /// Share of the headspace a leaky cap exchanges, 1/s.
+    pub(super) breathing: f64,
+    /// Surface through which air reaches the ink, m².
+    pub(super) surface: f64,
+    /// Half the difference between the warmest and the coldest day, K.
+    pub(super) season: f64,
+    pub(super) coldest: Air,
 }
 
 /// Gathers what is known of a bottle; nothing is checked before
@@ -75,6 +94,13 @@ pub struct BottleBuilder {
     duration: Time,
     nu: f64,
     stated: Share,
+    flushed: Share,
+    kept_full: bool,
+    shaken: bool,
+    swing: Option<(Temperature, Temperature, Time)>,
+    surface: Option<Area>,
+    uncovered: Share,
+    season: f64,
 }
 
 impl BottleBuilder {
@@ -145,6 +171,92 @@ impl BottleBuilder {
         }
     }
 
+    /// Inert gas replaces this share of the headspace at filling and after
+    /// each opening. Default: none. Nitrogen and argon suffocate in closed
+    /// rooms: ventilate, and follow local rules for gas cylinders.
+    pub fn flushed_with_inert_gas(self, share: Share) -> Self {
+        BottleBuilder {
+            flushed: share,
+            ..self
+        }
+    }
+
+    /// Glass beads take the place of the ink that is drawn, so that the
+    /// headspace stays as it was at filling. Default: no.
+    pub fn kept_full_with_beads(self) -> Self {
+        BottleBuilder {
+            kept_full: true,
+            ..self
+        }
+    }
+
+    /// The bottle is shaken at each opening. Default: no.
+    pub fn shaken(self) -> Self {
+        BottleBuilder {
+            shaken: true,
+            ..self
+        }
+    }
+
+    /// The cap is not gas-tight: the headspace breathes once in every `period`
+    /// (an hour to ten years) while its temperature swings between two values
+    /// of 0 to 40 °C. Default: it does not breathe.
+    pub fn breathing(self, low: Temperature, high: Temperature, period: Time) -> Self {
+        BottleBuilder {
+            swing: Some((low, high, period)),
+            ..self
+        }
+    }
+
+    /// Surface of the ink, 1e-9 to 1000 m². Default: that of a round bottle
+    /// half as high again as wide.
+    pub fn surface(self, area: Area) -> Self {
+        BottleBuilder {
+            surface: Some(area),
+            ..self
+        }
+    }
+
+    /// A lid floats on the ink and leaves this share of the surface free.
+    /// Default: all of it.
+    pub fn floating_lid(self, free: Share) -> Self {
+        BottleBuilder {
+            uncovered: free,
+            ..self
+        }
+    }
+
+    /// Temperature swings over the year around that of the air, by so many
+    /// kelvin up in summer and down in winter (0 to 20). The ink is filled in
+    /// spring. Default: it does not.
+    pub fn season_of_kelvin(self, amplitude: f64) -> Self {
+        BottleBuilder {
+            season: amplitude,
+            ..self
+        }
+    }
+
+    /// Another brimful capacity.
+    pub fn of_capacity(self, capacity: Volume) -> Self {
+        BottleBuilder { capacity, ..self }
+    }
+
+    /// Another fill.
+    pub fn filled_with(self, fill: Volume) -> Self {
+        BottleBuilder { fill, ..self }
+    }
+
+    /// The same air at another temperature.
+    ///
+    /// # Errors
+    /// As [`Air::at_temperature`].
+    pub fn at_temperature(self, temperature: Temperature) -> Result<Self, OxidationError> {
+        Ok(BottleBuilder {
+            air: self.air.at_temperature(temperature)?,
+            ..self
+        })
+    }
+
     /// The bottle, when all of it makes sense.
     ///
     /// # Errors
@@ -181,11 +293,7 @@ impl BottleBuilder {
             capacity,
             fill,
             iron: mol_per_l * 1000.0,
-            air: if self.degassed {
-                self.air.dissolving(Share::ZERO)
-            } else {
-                self.air
-            },
+            air: self.air,
             closure: self.closure,
             interval,
             exchanged: self.exchanged.value(),
@@ -193,8 +301,57 @@ impl BottleBuilder {
             duration: within("duration", self.duration.value, 0.0, 1000.0 * YEAR, "s")?,
             nu: checked_nu(self.nu)?,
             stated: self.stated,
+            degassed: self.degassed,
+            flushed: self.flushed.value(),
+            kept_full: self.kept_full,
+            shaken: self.shaken,
+            breathing: self.breath_per_second()?,
+            surface: {
+                let m2 = self.surface.map_or(round_surface(capacity), |a| a.value);
+                within("surface of the ink", m2, 1e-9, 1e3, "m2")? * self.uncovered.value()
+            },
+            season: self.season,
+            coldest: self.coldest_air()?,
         })
     }
+
+    /// Share of the headspace exchanged by a leaky cap, 1/s.
+    fn breath_per_second(&self) -> Result<f64, OxidationError> {
+        let Some((low, high, period)) = self.swing else {
+            return Ok(0.0);
+        };
+        let hour = 3600.0;
+        let seconds = within(
+            "time between two breaths",
+            period.value,
+            hour,
+            10.0 * YEAR,
+            "s",
+        )?;
+        let air = self.air.oxygen_pressure().value / OXYGEN_IN_DRY_AIR.value
+            + vapor_pa(self.air.temperature().value);
+        let whole = Volume::new::<cubic_meter>(1.0);
+        let breath = breathing(whole, low, high, Pressure::new::<pascal>(air))?;
+        Ok(breath.air.value / seconds)
+    }
+
+    fn coldest_air(&self) -> Result<Air, OxidationError> {
+        let swing = within("seasonal swing", self.season, 0.0, 20.0, "K")?;
+        if swing == 0.0 {
+            return Ok(self.air);
+        }
+        let middle = self.air.temperature().value;
+        self.air
+            .at_temperature(Temperature::new::<kelvin>(middle + swing))?;
+        self.air
+            .at_temperature(Temperature::new::<kelvin>(middle - swing))
+    }
+}
+
+/// Surface in a round bottle half as high again as wide, m².
+fn round_surface(capacity: f64) -> f64 {
+    let width = libm::cbrt(capacity / (1.5 * FRAC_PI_4));
+    FRAC_PI_4 * width * width
 }
 
 impl Bottle {
@@ -214,7 +371,41 @@ impl Bottle {
             duration: Time::new::<second>(YEAR),
             nu: NU_MAX.value,
             stated: Share::new(0.1).unwrap_or(Share::ONE),
+            flushed: Share::ZERO,
+            kept_full: false,
+            shaken: false,
+            swing: None,
+            surface: None,
+            uncovered: Share::ONE,
+            season: 0.0,
         }
+    }
+
+    /// The same bottle with other iron(II).
+    pub(super) fn holding(self, iron_ii: MolarConcentration) -> Self {
+        Bottle {
+            iron: iron_ii.value,
+            ..self
+        }
+    }
+
+    /// The same bottle, kept for another time.
+    pub(super) fn kept_until(self, end: Time) -> Self {
+        Bottle {
+            duration: end.value,
+            ..self
+        }
+    }
+
+    /// The air where the season is at this part of its swing, -1 to 1.
+    pub(super) fn air_at_season(&self, part: f64) -> Air {
+        if self.season == 0.0 {
+            return self.air;
+        }
+        let middle = self.air.temperature().value;
+        let then = Temperature::new::<kelvin>(middle + part * self.season);
+        // Both ends were tried when the bottle was built.
+        self.air.at_temperature(then).unwrap_or(self.air)
     }
 
     /// Brimful capacity.

@@ -21,8 +21,8 @@ const COUNT_SLACK: f64 = 1e-12;
 /// taken to have reacted, four iron(II) to each O₂, with the closure at the
 /// high end of its span and no oxygen ever left inside to hold more back. Ink
 /// usually keeps better. It is not a shelf life. Not in the bound: a bottle
-/// left standing open (count it as openings of their own) and the breathing
-/// of a leaky cap ([`breathing`](super::breathing)).
+/// left standing open (count it as openings of their own). With seasons, air
+/// counts as on the coldest day, when a volume of it holds the most oxygen.
 ///
 /// ```
 /// use ferrogall::oxidation::Bottle;
@@ -49,6 +49,9 @@ pub struct OxygenBound {
     pub oxygen_closure_per_year: AmountOfSubstance,
     /// Oxygen through the closure within the duration, or until the bottle is empty.
     pub oxygen_closure: AmountOfSubstance,
+    /// Oxygen that a leaky cap breathes in within the duration, or until the
+    /// bottle is empty.
+    pub oxygen_breathing: AmountOfSubstance,
     /// Iron(II) in the bottle at filling.
     pub iron_ii: AmountOfSubstance,
     /// Iron(II) the headspace can oxidise (this and the next three may exceed
@@ -105,8 +108,8 @@ fn share(value: f64) -> Share {
 impl Bottle {
     /// The upper bound; see [`OxygenBound`] for what it says and what not.
     pub fn bound(&self) -> OxygenBound {
-        let headspace = self.air.gas() * (self.capacity - self.fill);
-        let dissolved = self.air.dissolved().value * self.fill;
+        let headspace = self.filled_gas() * (self.capacity - self.fill);
+        let dissolved = self.dissolved() * self.fill;
         let first = self.opening(0.0);
         let leak = self.leak();
         let stay = self.stay();
@@ -118,13 +121,14 @@ impl Bottle {
             oxygen_openings: moles(self.oxygen_of_openings(openings)),
             oxygen_closure_per_year: moles(leak * YEAR),
             oxygen_closure: moles(leak * seconds),
+            oxygen_breathing: moles(self.oxygen_of_breathing(openings, seconds)),
             iron_ii: moles(self.iron * self.fill),
             iron_headspace: moles(self.nu * headspace),
             iron_dissolved: moles(self.nu * dissolved),
             iron_first_opening: moles(self.nu * first),
             iron_closure_per_year: moles(self.nu * leak * YEAR),
             iron_per_headspace: MassConcentration::new::<kilogram_per_cubic_meter>(
-                self.nu * self.air.gas() * IRON,
+                self.nu * self.gas() * IRON,
             ),
             share_after_filling: share(self.at_filling()),
             share_after_duration: share(self.lost(openings, seconds)),
@@ -140,7 +144,7 @@ impl Bottle {
     /// the filling and of the openings alone. `None`: not before the bottle
     /// is empty, or never.
     pub fn openings_to_share(&self, lost: Share) -> Option<u64> {
-        let gone = self.gone(lost.value(), 0.0, Some(1.0))?;
+        let gone = self.gone(lost.value(), false, Some(1.0))?;
         (gone.openings < 1e15).then_some(gone.openings as u64)
     }
 
@@ -148,7 +152,7 @@ impl Bottle {
     /// and closure together. `None`: not before the bottle is empty, or not
     /// within a million years.
     pub fn time_to_share(&self, lost: Share) -> Option<Time> {
-        let gone = self.gone(lost.value(), self.leak(), self.interval)?;
+        let gone = self.gone(lost.value(), true, self.interval)?;
         (gone.seconds <= HORIZON_S).then(|| Time::new::<second>(gone.seconds))
     }
 
@@ -158,7 +162,7 @@ impl Bottle {
     pub fn fill_for_share(&self, lost: Share) -> Option<Volume> {
         let spare = self.spare(lost)?;
         // nu (gas (V - x) + dissolved x) = lost iron x
-        let gas = self.air.gas();
+        let gas = self.filled_gas();
         Some(Volume::new::<cubic_meter>(
             self.capacity * (gas / (gas + spare)),
         ))
@@ -170,20 +174,69 @@ impl Bottle {
     pub fn capacity_for_share(&self, lost: Share) -> Option<Volume> {
         let spare = self.spare(lost)?;
         Some(Volume::new::<cubic_meter>(
-            self.fill * (1.0 + spare / self.air.gas()),
+            self.fill * (1.0 + spare / self.filled_gas()),
         ))
     }
 
     /// Oxygen that may still come to a volume of ink, beside what it has
     /// dissolved, before more than this share is lost: mol/m³.
     fn spare(&self, lost: Share) -> Option<f64> {
-        let spare = lost.value() * self.iron / self.nu - self.air.dissolved().value;
+        let spare = lost.value() * self.iron / self.nu - self.dissolved();
         (spare >= 0.0).then_some(spare)
+    }
+
+    /// Oxygen in a volume of air let in, mol/m³.
+    fn gas(&self) -> f64 {
+        self.coldest.gas()
+    }
+
+    /// Oxygen in a volume of the headspace after filling, mol/m³.
+    fn filled_gas(&self) -> f64 {
+        self.gas() * (1.0 - self.flushed)
+    }
+
+    /// Oxygen in a volume of ink at filling, mol/m³.
+    fn dissolved(&self) -> f64 {
+        if self.degassed {
+            0.0
+        } else {
+            self.coldest.dissolved().value
+        }
     }
 
     /// Oxygen through the closure, mol/s, with none inside.
     fn leak(&self) -> f64 {
-        self.closure.high.in_mol_per_second_atm() * (self.air.oxygen_pressure().value / ATM)
+        let outside = self.coldest.oxygen_pressure().value / ATM;
+        self.closure.high.in_mol_per_second_atm() * outside
+    }
+
+    /// Headspace after some openings, m³.
+    fn headspace(&self, openings: f64) -> f64 {
+        if self.kept_full {
+            self.capacity - self.fill
+        } else {
+            self.capacity - self.ink(openings)
+        }
+    }
+
+    /// Oxygen through closure and leaky cap after some openings, mol/s.
+    fn seep(&self, openings: f64) -> f64 {
+        self.leak() + self.breathing * self.gas() * self.headspace(openings)
+    }
+
+    /// Oxygen that a leaky cap lets in over some openings and seconds, mol.
+    fn oxygen_of_breathing(&self, openings: f64, seconds: f64) -> f64 {
+        if self.breathing == 0.0 {
+            return 0.0;
+        }
+        // The sum of the headspaces of whole intervals, then the rest.
+        let interval = self.interval.unwrap_or(0.0);
+        let grown = if self.kept_full { 0.0 } else { self.draw };
+        let first = self.headspace(0.0);
+        let whole = openings * first + grown * (openings * (openings - 1.0) / 2.0);
+        let rest = (seconds - openings * interval).max(0.0);
+        let volumes = whole * interval + (first + openings * grown) * rest;
+        self.breathing * self.gas() * volumes
     }
 
     /// Ink left after some openings, m³.
@@ -195,21 +248,22 @@ impl Bottle {
     /// place of the ink drawn, and an exchanged share of the headspace that
     /// was there.
     fn opening(&self, before: f64) -> f64 {
-        let headspace = self.capacity - self.ink(before);
-        self.air.gas() * (self.draw + self.exchanged * headspace)
+        let let_in = self.draw + self.exchanged * self.headspace(before);
+        self.gas() * (1.0 - self.flushed) * let_in
     }
 
     /// Sum of [`opening`](Self::opening) over the first `n`.
     fn oxygen_of_openings(&self, n: f64) -> f64 {
-        let grown = self.draw * (n * (n - 1.0) / 2.0);
+        let drawn = if self.kept_full { 0.0 } else { self.draw };
+        let grown = drawn * (n * (n - 1.0) / 2.0);
         let headspaces = n * (self.capacity - self.fill) + grown;
-        self.air.gas() * (n * self.draw + self.exchanged * headspaces)
+        self.gas() * (1.0 - self.flushed) * (n * self.draw + self.exchanged * headspaces)
     }
 
     /// Share of the iron(II) lost to the air of the filling; may exceed 1.
     fn at_filling(&self) -> f64 {
-        let gas = self.air.gas() * (self.capacity - self.fill) / self.fill;
-        self.nu * (gas + self.air.dissolved().value) / self.iron
+        let gas = self.filled_gas() * (self.capacity - self.fill) / self.fill;
+        self.nu * (gas + self.dissolved()) / self.iron
     }
 
     /// Share lost by a mole of oxygen after some openings.
@@ -218,7 +272,7 @@ impl Bottle {
     }
 
     /// Number of openings that leave ink in the bottle.
-    fn last_opening(&self) -> f64 {
+    pub(super) fn last_opening(&self) -> f64 {
         if self.draw > 0.0 {
             // The residue of a division is not ink.
             (libm::ceil(self.fill / self.draw * (1.0 - 1e-9)) - 1.0).max(0.0)
@@ -245,29 +299,40 @@ impl Bottle {
         }
     }
 
+    /// Share lost to what seeps in while it stands unopened.
+    pub(super) fn lost_unopened(&self, seconds: f64) -> f64 {
+        self.per_mole(0.0) * self.seep(0.0) * seconds
+    }
+
+    /// Openings, and seconds, during which there is ink in it.
+    pub(super) fn in_use(&self) -> (f64, f64) {
+        let stay = self.stay();
+        (stay.openings, stay.seconds)
+    }
+
     /// Share lost after some openings and seconds; may exceed 1.
     ///
     /// A draw takes oxidised and unoxidised iron alike, so it leaves the share
     /// as it is; what comes in afterwards meets less iron.
     fn lost(&self, openings: f64, seconds: f64) -> f64 {
-        let leak = self.leak();
         if self.draw == 0.0 {
-            let oxygen = self.oxygen_of_openings(openings) + leak * seconds;
+            let oxygen = self.oxygen_of_openings(openings) + self.seep(0.0) * seconds;
             return self.at_filling() + self.per_mole(0.0) * oxygen;
         }
         let interval = self.interval.unwrap_or(0.0);
         let mut lost = self.at_filling();
         let mut k = 0.0;
         while k < openings {
-            lost += self.per_mole(k) * leak * interval;
+            lost += self.per_mole(k) * self.seep(k) * interval;
             lost += self.per_mole(k + 1.0) * self.opening(k);
             k += 1.0;
         }
-        lost + self.per_mole(k) * leak * (seconds - k * interval).max(0.0)
+        lost + self.per_mole(k) * self.seep(k) * (seconds - k * interval).max(0.0)
     }
 
-    /// When `target` is lost, for a leak in mol/s and openings an interval apart.
-    fn gone(&self, target: f64, leak: f64, interval: Option<f64>) -> Option<Gone> {
+    /// When `target` is lost, with openings an interval apart, and with or
+    /// without what seeps in between them.
+    fn gone(&self, target: f64, seeps: bool, interval: Option<f64>) -> Option<Gone> {
         let missing = target - self.at_filling();
         if missing <= 0.0 {
             return Some(Gone {
@@ -277,20 +342,29 @@ impl Bottle {
         }
         match interval {
             None => {
-                let rate = self.per_mole(0.0) * leak;
+                let rate = self.seep_share(0.0, seeps);
                 (rate > 0.0).then(|| Gone {
                     seconds: missing / rate,
                     openings: 0.0,
                 })
             }
-            Some(t) if self.draw == 0.0 => self.gone_undrawn(missing, leak, t),
-            Some(t) => self.gone_drawn(missing, leak, t),
+            Some(t) if self.draw == 0.0 => self.gone_undrawn(missing, seeps, t),
+            Some(t) => self.gone_drawn(missing, seeps, t),
+        }
+    }
+
+    /// Share lost per second to what seeps in after some openings.
+    fn seep_share(&self, openings: f64, seeps: bool) -> f64 {
+        if seeps {
+            self.per_mole(openings) * self.seep(openings)
+        } else {
+            0.0
         }
     }
 
     /// [`gone`](Self::gone) when no ink is drawn: every interval is alike.
-    fn gone_undrawn(&self, missing: f64, leak: f64, interval: f64) -> Option<Gone> {
-        let seep = self.per_mole(0.0) * leak;
+    fn gone_undrawn(&self, missing: f64, seeps: bool, interval: f64) -> Option<Gone> {
+        let seep = self.seep_share(0.0, seeps);
         let each = seep * interval + self.per_mole(0.0) * self.opening(0.0);
         if each <= 0.0 {
             return None;
@@ -309,11 +383,11 @@ impl Bottle {
 
     /// [`gone`](Self::gone) when ink is drawn: interval by interval, of which
     /// there are no more than 1 / `MIN_DRAW`.
-    fn gone_drawn(&self, mut missing: f64, leak: f64, interval: f64) -> Option<Gone> {
+    fn gone_drawn(&self, mut missing: f64, seeps: bool, interval: f64) -> Option<Gone> {
         let last = self.last_opening();
         let mut k = 0.0;
         loop {
-            let seep = self.per_mole(k) * leak;
+            let seep = self.seep_share(k, seeps);
             if seep > 0.0 && seep * interval >= missing {
                 return Some(Gone {
                     seconds: k * interval + missing / seep,

@@ -32,6 +32,8 @@ mod bound;
 mod closure;
 mod closure_data;
 mod constants;
+mod course;
+mod forecast;
 mod oxygen;
 mod rates;
 mod salting;
@@ -41,6 +43,15 @@ pub use bottle::{Bottle, BottleBuilder};
 pub use bound::OxygenBound;
 pub use closure::{
     Breath, Closure, Conductance, Ingress, Permeability, Polymer, breathing, closures, polymers,
+};
+pub use course::{
+    Act, Change, Contents, Course, Event, Kinetics, KineticsBuilder, Moment, Portion, Summary,
+    Vessel,
+};
+pub use forecast::{
+    Advice, BottleChoice, Bought, CurvePoint, Estimate, Fit, Forecast, ForecastColumns,
+    ForecastRow, Forecaster, InkChemistry, Measure, Outcome, Rescue, Seen, Sighting, Spread,
+    StoredInk, Varied, fit, rank_bottles, rank_measures,
 };
 pub use oxygen::{
     Air, HenryConstant, dissolved_oxygen, gas_amount, henry_constant, oxygen_diffusion,
@@ -72,7 +83,7 @@ use crate::quantity::OutOfRange;
 /// };
 /// assert_eq!((e.what, e.max), ("temperature", 40.0));
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum OxidationError {
     /// An input outside the range in which the data hold.
@@ -85,5 +96,35 @@ pub enum OxidationError {
         low_c: f64,
         /// What was given as the high temperature, °C.
         high_c: f64,
+    },
+    /// An event is earlier than the one before it.
+    #[error("event {index}, at {at_s} s, is earlier than the one before it")]
+    EventsOutOfOrder {
+        /// Which, from 0.
+        index: usize,
+        /// Its time, s.
+        at_s: f64,
+    },
+    /// A time asked for is earlier than the one before it.
+    #[error("time {index} asked for, {at_s} s, is earlier than the one before it")]
+    TimesOutOfOrder {
+        /// Which, from 0.
+        index: usize,
+        /// The time, s.
+        at_s: f64,
+    },
+    /// pH and acid are asked of an ink whose composition is not known.
+    #[error("the composition of the ink is not known, only its iron, tannin and pH")]
+    NoComposition,
+    /// The equilibrium of the ink cannot be found.
+    #[error(transparent)]
+    Equilibrium(#[from] crate::equilibrium::EquilibriumError),
+    /// The equations could not be followed.
+    #[error("the bottle could not be followed beyond {at_s} s, after {steps} steps")]
+    Unsolved {
+        /// How far it went, s.
+        at_s: f64,
+        /// Steps since the last event.
+        steps: u64,
     },
 }

@@ -358,6 +358,22 @@ impl Air {
         }
     }
 
+    /// The same room at another temperature: the pressure of the air stays,
+    /// vapour saturates it before and after, and the liquid is the same one.
+    ///
+    /// # Errors
+    /// [`OxidationError::OutOfRange`] outside 0 to 40 °C, or where the
+    /// pressure this air must have is outside 0.5 to 1.1 atm.
+    pub fn at_temperature(self, temperature: Temperature) -> Result<Self, OxidationError> {
+        let pascal = self.oxygen_pa / k::OXYGEN_IN_DRY_AIR.value + vapor_pa(self.kelvin);
+        let dissolving = self.dissolved / Air::wet(self.kelvin, pascal).dissolved;
+        let air = Air::at(temperature, Pressure::new::<pressure::pascal>(pascal))?;
+        Ok(Air {
+            dissolved: air.dissolved * dissolving,
+            ..air
+        })
+    }
+
     /// Temperature of air and ink.
     pub fn temperature(&self) -> Temperature {
         Temperature::new::<uom::si::thermodynamic_temperature::kelvin>(self.kelvin)

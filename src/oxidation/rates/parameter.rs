@@ -82,9 +82,10 @@ parameters! {
         "carried over from iron(II) in concentrated acid sulfate: Iwai, Majima & Awakura, abstract",
         ExpertGuess;
     /// Share of iron(III) at which oxygen and phenol keep each other in check.
-    /// 1 when the phenol is used up or does not reduce.
-    STEADY_IRON_III_SHARE, "steady_iron_iii_share": 0.32, 0.32, 1.0, "1",
-        "Danilewicz 2021, abstract: 32 % in one model wine; the span is judgement", ExpertGuess;
+    /// 1, as when phenol reduces nothing, is taken unless something is known:
+    /// an ink that has gone dark stays dark in a full bottle.
+    STEADY_IRON_III_SHARE, "steady_iron_iii_share": 0.32, 1.0, 1.0, "1",
+        "Danilewicz 2021, abstract: 32 % in one model wine; 1 is common practice, no source", ExpertGuess;
     /// Electrons a galloyl unit gives to iron(III) before it is used up.
     ELECTRONS_PER_GALLOYL, "electrons_per_galloyl": 2.0, 2.0, 4.0, "mol/mol",
         "Powell & Taylor 1982, abstract (2); J. Electroanal. Chem. 650 (2010) 16 (up to 4)", Published;
@@ -97,4 +98,18 @@ parameters! {
     SCAVENGER_CONSTANT, "scavenger_oxygen_constant": 0.01, 1.0, 100.0, "L/(mol s)",
         "about what 20 umol/L of free iron(III) does to ascorbic acid (Shen et al. 2021); in ink, judgement",
         ExpertGuess;
+    /// Of the electrons that oxygen takes from organics, the share that gallic
+    /// acid and tannin give while they last; the rest comes from gum and others.
+    REST_FROM_PHENOL, "rest_from_phenol": 0.0, 0.5, 1.0, "mol/mol",
+        "judgement: phenols are oxidised more easily than gum, no figure found", ExpertGuess;
+    /// Settling of the iron(III) that is beyond what stays dissolved.
+    SETTLING_CONSTANT, "settling_constant": 1e-7, 1e-6, 1e-5, "1/s",
+        "judgement: days to months; no published value for ink found", ExpertGuess;
+    /// Iron(III) that stays in solution with tannin and acid, mol/L.
+    SOLUBLE_IRON_III, "soluble_iron_iii": 0.0005, 0.003, 0.02, "mol/L",
+        "judgement; the solubility of iron-tannin pigment is not published", ExpertGuess;
+    /// Gas transfer coefficient of a bottle that stands still, by its own
+    /// convection, at 20 °C.
+    TRANSFER_COEFFICIENT, "oxygen_transfer_coefficient": 1e-6, 3.2e-6, 1e-5, "m/s",
+        "order of magnitude for still water in a room", FromMemory;
 }

@@ -54,7 +54,7 @@ pub fn steady_iron_iii_share(
 /// use ferrogall::quantity::{moles_per_liter, Share};
 /// let k = SecondOrder::l_per_mol_s(0.02)?;
 /// let (oxygen, phenol) = (moles_per_liter(2.58e-4), moles_per_liter(0.05));
-/// let wine = Share::new(Parameter::STEADY_IRON_III_SHARE.range.typical)?;
+/// let wine = Share::new(Parameter::STEADY_IRON_III_SHARE.range.min)?;
 /// let k_red = reduction_for_steady_share(k, oxygen, phenol, wine)?;
 /// assert!((k_red.in_l_per_mol_s() - 0.02 * 2.58e-4 * 0.68 / 0.32 / 0.05).abs() < 1e-12);
 /// assert_eq!(reduction_for_steady_share(k, oxygen, phenol, Share::ONE)?, SecondOrder::ZERO);

@@ -1,0 +1,157 @@
+//! One possible world: a value for everything that is not known.
+
+use crate::oxidation::Parameter;
+use crate::source::Range;
+use core::f64::consts::{PI, SQRT_2};
+
+/// What a forecast does not know for sure; each has a sequence of its own.
+#[derive(Clone, Copy)]
+pub(super) enum Unknown {
+    Assisted,
+    AcidOrder,
+    Activation,
+    Inorganic,
+    SteadyShare,
+    IronPerOxygen,
+    RestFromPhenol,
+    Electrons,
+    Closure,
+    Transfer,
+    Settling,
+    Soluble,
+    Scavenging,
+}
+
+/// Square roots of primes: their multiples fill the unit interval evenly, and
+/// no two of them in step.
+const PRIMES: [f64; 13] = [
+    2.0, 3.0, 5.0, 7.0, 11.0, 13.0, 17.0, 19.0, 23.0, 29.0, 31.0, 37.0, 41.0,
+];
+
+/// A draw of every unknown, or the typical value of each.
+#[derive(Clone, Copy)]
+pub(super) enum Draw {
+    Typical,
+    Nth(u32),
+}
+
+impl Draw {
+    /// Where in its distribution an unknown lies, between 0 and 1.
+    fn part(self, unknown: Unknown) -> f64 {
+        match self {
+            Draw::Typical => 0.5,
+            Draw::Nth(n) => {
+                let multiple = (f64::from(n) + 1.0) * libm::sqrt(PRIMES[unknown as usize]);
+                // Never 0 or 1: those are infinitely far out.
+                (multiple - libm::floor(multiple)).clamp(1e-9, 1.0 - 1e-9)
+            }
+        }
+    }
+
+    /// The same in standard deviations of a normal distribution.
+    pub(super) fn deviations(self, unknown: Unknown) -> f64 {
+        match self {
+            Draw::Typical => 0.0,
+            Draw::Nth(_) => normal_quantile(self.part(unknown)),
+        }
+    }
+
+    /// A value of a span, evenly spread: half of the draws on either side of
+    /// the typical value, or all of them on one side when it is an end.
+    pub(super) fn within(self, range: Range, unknown: Unknown) -> f64 {
+        let Draw::Nth(_) = self else {
+            return range.typical;
+        };
+        let part = self.part(unknown);
+        let Range { min, typical, max } = range;
+        if typical <= min || typical >= max {
+            min + part * (max - min)
+        } else if part < 0.5 {
+            min + 2.0 * part * (typical - min)
+        } else {
+            typical + (2.0 * part - 1.0) * (max - typical)
+        }
+    }
+
+    /// As [`within`](Self::within), evenly spread in the logarithm. A span
+    /// that begins at nothing is nothing throughout its lower half.
+    pub(super) fn within_log(self, range: Range, unknown: Unknown) -> f64 {
+        if range.typical <= 0.0 {
+            return 0.0;
+        }
+        let least = range.min.max(1e-9 * range.typical);
+        let logarithm = Range {
+            min: libm::log(least),
+            typical: libm::log(range.typical),
+            max: libm::log(range.max),
+        };
+        match self {
+            Draw::Typical => range.typical,
+            Draw::Nth(_) => libm::exp(self.within(logarithm, unknown)),
+        }
+    }
+
+    pub(super) fn parameter(self, parameter: Parameter, unknown: Unknown) -> f64 {
+        self.within(parameter.range, unknown)
+    }
+
+    pub(super) fn parameter_log(self, parameter: Parameter, unknown: Unknown) -> f64 {
+        self.within_log(parameter.range, unknown)
+    }
+}
+
+/// The deviation below which a part of a normal distribution lies, by Newton's
+/// rule from the logistic distribution.
+pub(super) fn normal_quantile(part: f64) -> f64 {
+    let mut z = libm::log(part / (1.0 - part)) / 1.702;
+    for _ in 0..100 {
+        let below = 0.5 * libm::erfc(-z / SQRT_2);
+        let density = libm::exp(-0.5 * z * z) / libm::sqrt(2.0 * PI);
+        // Far out the density vanishes faster than the part that is missing.
+        let step = ((below - part) / density.max(1e-300)).clamp(-0.5, 0.5);
+        z -= step;
+        if step.abs() < 1e-12 {
+            break;
+        }
+    }
+    z
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use approx::assert_abs_diff_eq;
+
+    /// Abramowitz & Stegun, table 26.5: quantiles of the normal distribution.
+    #[test]
+    fn normal_quantiles() {
+        for (part, z) in [
+            (0.5, 0.0),
+            (0.975, 1.959_963_985),
+            (0.025, -1.959_963_985),
+            (0.995, 2.575_829_304),
+            (0.9, 1.281_551_566),
+        ] {
+            assert_abs_diff_eq!(normal_quantile(part), z, epsilon = 5e-10);
+        }
+        assert!((normal_quantile(1e-9) + 5.997_807).abs() < 1e-5);
+    }
+
+    #[test]
+    fn draws_are_even_and_typical_values_are_in_the_middle() {
+        let span = Range::new(1.0, 2.0, 10.0);
+        let draws: Vec<f64> = (0..1000)
+            .map(|n| Draw::Nth(n).within_log(span, Unknown::Soluble))
+            .collect();
+        let below = draws.iter().filter(|&&x| x < 2.0).count();
+        assert!((495..=505).contains(&below), "{below}");
+        assert!(draws.iter().all(|&x| (1.0..=10.0).contains(&x)));
+        assert_eq!(Draw::Typical.within_log(span, Unknown::Soluble), 2.0);
+        let one_sided = Range::new(2.0, 4.0, 4.0);
+        let mean = (0..1000)
+            .map(|n| Draw::Nth(n).within(one_sided, Unknown::Electrons))
+            .sum::<f64>()
+            / 1000.0;
+        assert_abs_diff_eq!(mean, 3.0, epsilon = 0.01);
+    }
+}

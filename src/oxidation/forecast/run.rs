@@ -1,0 +1,293 @@
+//! One world from the filling of a bottle to the end.
+
+use super::draw::{Draw, Unknown};
+use super::ink::StoredInk;
+use crate::oxidation::bottle::Bottle;
+use crate::oxidation::{
+    Act, Air, Conductance, Contents, Course, Event, FirstOrder, InorganicRate, Kinetics, Moment,
+    OxidationError, Parameter, SecondOrder, Vessel, oxygen_diffusion, reduction_for_steady_share,
+};
+use crate::quantity::{AmountOfSubstance, MolarConcentration, Share, Time, moles};
+use crate::source::Range;
+use core::f64::consts::PI;
+use uom::si::f64::VolumeRate;
+use uom::si::molar_concentration::mole_per_cubic_meter;
+use uom::si::time::second;
+use uom::si::volume_rate::cubic_meter_per_second;
+
+/// Tolerated error of a step: what is not known is far larger.
+const TOLERANCE: f64 = 1e-6;
+/// Electron balances need this much phenol to be driven by it, mol/m³.
+const LEAST_PHENOL: f64 = 1e-6;
+
+/// What becomes of the ink in one world.
+///
+/// ```
+/// use ferrogall::oxidation::{Forecast, StoredInk};
+/// use ferrogall::quantity::{milliliters, moles_per_liter};
+/// let ink = StoredInk::new(moles_per_liter(0.054), moles_per_liter(0.05), 2.2)?;
+/// let forecast = Forecast::of(&ink, &ink.bottle(milliliters(40.0), milliliters(30.0)).build()?)?;
+/// assert!(forecast.estimate.typical.iron_left.value() > 0.5);
+/// # Ok::<(), ferrogall::oxidation::OxidationError>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct Outcome {
+    /// Share of the iron(II) concentration at filling that is gone.
+    pub lost: Share,
+    /// When the stated share of the bottle was gone; `None`: not while the
+    /// bottle is kept and holds ink.
+    pub time_to_share: Option<Time>,
+    /// Openings until then.
+    pub openings_to_share: Option<u64>,
+    /// Iron still in solution, as a share of that at filling: the strength left.
+    pub iron_left: Share,
+    /// Iron that settles in a volume of ink.
+    pub sediment: MolarConcentration,
+    /// Iron(III) in solution: it makes the ink dark in the bottle.
+    pub iron_iii: MolarConcentration,
+    /// Share of the electrons left that tannin and gallic acid could give.
+    pub tannin_left: Share,
+}
+
+/// A bottle of ink in one world, ready to be followed.
+pub(super) struct World<'e> {
+    vessel: Vessel,
+    kinetics: Kinetics,
+    contents: Contents,
+    events: &'e [Event],
+    watched: Share,
+    interval: Option<f64>,
+}
+
+impl<'e> World<'e> {
+    pub(super) fn of(
+        ink: &StoredInk,
+        bottle: &Bottle,
+        events: &'e [Event],
+        draw: Draw,
+    ) -> Result<Self, OxidationError> {
+        let air = bottle.air().dissolving(ink.dissolving);
+        let electrons = if ink.galloyl > LEAST_PHENOL {
+            ink.galloyl * draw.parameter(Parameter::ELECTRONS_PER_GALLOYL, Unknown::Electrons)
+        } else {
+            0.0
+        };
+        let kinetics = kinetics(ink, air, electrons, draw)?;
+        World::with(ink, bottle, events, draw, kinetics, electrons)
+    }
+
+    /// The slow inorganic reaction alone: nothing assists, nothing reduces.
+    pub(super) fn inorganic(
+        ink: &StoredInk,
+        bottle: &Bottle,
+        events: &'e [Event],
+    ) -> Result<Self, OxidationError> {
+        let air = bottle.air();
+        let rate = InorganicRate::at(&ink.milieu(air.temperature())?)?;
+        let energy = Parameter::PLATEAU_ACTIVATION.range.typical;
+        let kinetics = Kinetics::builder()
+            .oxidation(rate.typical)
+            .activation_energy_kj_per_mol(energy, air.temperature())
+            .build()?;
+        World::with(ink, bottle, events, Draw::Typical, kinetics, 0.0)
+    }
+
+    fn with(
+        ink: &StoredInk,
+        bottle: &Bottle,
+        events: &'e [Event],
+        draw: Draw,
+        kinetics: Kinetics,
+        electrons: f64,
+    ) -> Result<Self, OxidationError> {
+        let first = bottle.air_in_month(0.0).dissolving(ink.dissolving);
+        let vessel = vessel(bottle, first, draw)?;
+        let fill = bottle.fill().value;
+        let amount = |concentration: f64| moles(concentration * fill);
+        let saturated = Contents::default().saturated(&vessel);
+        let contents = Contents {
+            iron_ii: amount(ink.iron_ii),
+            iron_iii: amount(ink.iron_iii),
+            phenol_electrons: amount(electrons),
+            scavenger: amount(ink.scavenger),
+            oxygen_dissolved: if bottle.degassed {
+                AmountOfSubstance::default()
+            } else {
+                saturated.oxygen_dissolved
+            },
+            oxygen_gas: saturated.oxygen_gas * (1.0 - bottle.flushed),
+            ..Contents::default()
+        };
+        Ok(World {
+            vessel,
+            kinetics,
+            contents,
+            events,
+            watched: Share::new(1.0 - bottle.stated.value())?,
+            interval: bottle.interval,
+        })
+    }
+
+    /// The bottle at each of these times and what has become of the ink by the
+    /// last of them.
+    pub(super) fn follow(
+        &self,
+        times: &[Time],
+        mut visit: impl FnMut(usize, &Moment),
+    ) -> Result<Outcome, OxidationError> {
+        let mut last = None;
+        let summary = Course::new(self.vessel, self.kinetics, self.contents)
+            .with_events(self.events)?
+            .with_tolerance(TOLERANCE)?
+            .watch(times, Some(self.watched), |i, moment| {
+                last = Some(*moment);
+                visit(i, moment);
+            })?;
+        let end = last.unwrap_or(Moment {
+            at: Time::new::<second>(0.0),
+            contents: self.contents,
+            liquid: self.vessel.liquid(),
+            gas: self.vessel.gas(),
+        });
+        let reached = summary.reached;
+        Ok(Outcome {
+            time_to_share: reached,
+            openings_to_share: reached.map(|t| {
+                self.interval.map_or(0, |every| {
+                    libm::floor(t.value / every * (1.0 + 1e-12)) as u64
+                })
+            }),
+            ..self.outcome(&end)
+        })
+    }
+
+    /// What has become of the ink at one moment.
+    pub(super) fn outcome(&self, moment: &Moment) -> Outcome {
+        let concentration = |amount: AmountOfSubstance| amount.value / moment.liquid.value;
+        let first = |amount: AmountOfSubstance| amount.value / self.vessel.liquid().value;
+        let now = &moment.contents;
+        let share = |part: f64, whole: f64| {
+            let share = if whole > 0.0 { part / whole } else { 1.0 };
+            Share::new(share.clamp(0.0, 1.0)).unwrap_or(Share::ONE)
+        };
+        let iron_ii = first(self.contents.iron_ii);
+        let iron = iron_ii + first(self.contents.iron_iii);
+        let dissolved = concentration(now.iron_ii) + concentration(now.iron_iii);
+        let molar = |value: f64| MolarConcentration::new::<mole_per_cubic_meter>(value);
+        Outcome {
+            lost: share(iron_ii - concentration(now.iron_ii), iron_ii),
+            time_to_share: None,
+            openings_to_share: None,
+            iron_left: share(dissolved, iron),
+            sediment: molar(concentration(now.sediment)),
+            iron_iii: molar(concentration(now.iron_iii)),
+            tannin_left: share(
+                concentration(now.phenol_electrons),
+                first(self.contents.phenol_electrons),
+            ),
+        }
+    }
+}
+
+/// What happens to the bottle, with the air that this ink meets.
+pub(super) fn events_into(
+    events: &mut Vec<Event>,
+    ink: &StoredInk,
+    bottle: &Bottle,
+    waits: f64,
+) -> Result<(), OxidationError> {
+    bottle.events_into(events, waits)?;
+    for event in events {
+        if let Act::Change(change) = &mut event.act {
+            change.air = change.air.map(|air| air.dissolving(ink.dissolving));
+        }
+    }
+    Ok(())
+}
+
+fn kinetics(
+    ink: &StoredInk,
+    air: Air,
+    electrons: f64,
+    draw: Draw,
+) -> Result<Kinetics, OxidationError> {
+    let temperature = air.temperature();
+    let inorganic = InorganicRate::at(&ink.milieu(temperature)?)?;
+    let span = Range::new(
+        inorganic.low.in_l_per_mol_s(),
+        inorganic.typical.in_l_per_mol_s(),
+        inorganic.high.in_l_per_mol_s(),
+    );
+    let mut k1 = draw.within_log(span, Unknown::Inorganic);
+    let assisted = &ink.assisted;
+    let tannin = ink.galloyl > LEAST_PHENOL;
+    if tannin {
+        let z = |unknown| draw.deviations(unknown).clamp(-10.0, 10.0);
+        let constant = assisted.constant_at(
+            ink.ph,
+            temperature,
+            z(Unknown::Assisted),
+            z(Unknown::AcidOrder),
+            z(Unknown::Activation),
+        )?;
+        k1 += constant.in_l_per_mol_s();
+    }
+    let oxidation = SecondOrder::l_per_mol_s(k1)?;
+    let activation = draw.within(assisted.activation_kj_per_mol(), Unknown::Activation);
+    let mut kinetics = Kinetics::builder()
+        .oxidation(oxidation)
+        .metal(ink.nail)
+        .scavenging(
+            SecondOrder::l_per_mol_s(
+                draw.parameter_log(Parameter::SCAVENGER_CONSTANT, Unknown::Scavenging),
+            )?,
+            ink.oxygen_per_scavenger,
+        )
+        .activation_energy_kj_per_mol(activation, temperature);
+    if tannin {
+        let share = draw.parameter(Parameter::STEADY_IRON_III_SHARE, Unknown::SteadyShare);
+        let phenol = MolarConcentration::new::<mole_per_cubic_meter>(electrons);
+        let settling = draw.parameter_log(Parameter::SETTLING_CONSTANT, Unknown::Settling);
+        let soluble = draw.parameter_log(Parameter::SOLUBLE_IRON_III, Unknown::Soluble);
+        let rest = draw.parameter(Parameter::REST_FROM_PHENOL, Unknown::RestFromPhenol);
+        kinetics = kinetics
+            .reduction(reduction_for_steady_share(
+                oxidation,
+                air.dissolved(),
+                phenol,
+                Share::new(share)?,
+            )?)
+            .settling(
+                FirstOrder::per_second(settling)?,
+                MolarConcentration::new::<mole_per_cubic_meter>(soluble * 1000.0),
+            )
+            .iron_per_oxygen(draw.parameter(Parameter::IRON_PER_OXYGEN, Unknown::IronPerOxygen))
+            .rest_from_phenol(Share::new(rest)?);
+    }
+    kinetics.build()
+}
+
+fn vessel(bottle: &Bottle, first: Air, draw: Draw) -> Result<Vessel, OxidationError> {
+    let gas = bottle.capacity() - bottle.fill();
+    let typical_air = first.at_temperature(bottle.air().temperature())?;
+    let closure = bottle.closure();
+    let span = Range::new(
+        closure.low.in_mol_per_second_atm(),
+        closure.typical.in_mol_per_second_atm(),
+        closure.high.in_mol_per_second_atm(),
+    );
+    let conductance = draw
+        .within_log(span, Unknown::Closure)
+        .min(closure.high.in_mol_per_second_atm());
+    let depth = bottle.fill().value / bottle.surface;
+    // Diffusion alone, where nothing moves: its slowest part.
+    let still = PI * PI * oxygen_diffusion(bottle.air().temperature())?.value / (4.0 * depth);
+    let stirred = draw.parameter_log(Parameter::TRANSFER_COEFFICIENT, Unknown::Transfer);
+    let transfer = stirred.max(still) * bottle.surface;
+    Ok(Vessel::closed(bottle.fill(), gas, typical_air)?
+        .transfer(VolumeRate::new::<cubic_meter_per_second>(transfer))?
+        .conductance(Conductance::mol_per_second_atm(conductance)?)
+        .breathing(FirstOrder::per_second(bottle.breathing)?)
+        .in_air(first))
+}
