@@ -59,6 +59,9 @@ assumptions! {
     FILM, "film": 3.0, 10.0, 40.0, "um",
         "ink laid down, as the thickness of the wet film",
         "about 300 m of line from a school pen's cartridge (encyclopedia article on writing lengths) of 0.75 mL (from memory), 0.5 mm wide (a pen user's measurements), make 5 um; wet nibs, quills and brushes by judgement", ExpertGuess;
+    WIDTH, "width": 0.3, 0.5, 1.0, "mm",
+        "width of the line; its spread is within that of the drying time",
+        "0.50 to 0.55 mm on three papers, a pen user's measurements; fine and broad nibs by judgement", ExpertGuess;
     REACH, "reach": 0.03, 0.2, 1.0, "",
         "share of the sheet's alkaline reserve that the line meets",
         "10 um of ink fill the pores of about a fifth of a sheet 100 um thick and half empty; sizing and strike-through by judgement", ExpertGuess;

@@ -1,7 +1,7 @@
 //! A line of one ink on one paper.
 
 use super::assumption::{
-    Assumption, CHALK_PH, DAMPNESS, DRYING, FILM, Input, LEAVING, NEUTRALISING, Pick, REACH,
+    Assumption, CHALK_PH, DAMPNESS, DRYING, FILM, Input, LEAVING, NEUTRALISING, Pick, REACH, WIDTH,
 };
 use super::climate::{Climate, checked_width};
 use super::kernel::Line;
@@ -10,16 +10,14 @@ use super::pace::Pace;
 use super::titration::Titration;
 use super::{Paper, PaperError};
 use crate::composition::Composition;
-use crate::oxidation::{Assisted, oxygen_diffusion};
+use crate::oxidation::{Assisted, Parameter, oxygen_diffusion};
 use crate::quantity::{Length, Share, Time, within};
 use crate::source::Range;
 use uom::si::length::micrometer;
 use uom::si::time::second;
 
-/// Width of a line where none is told, m.
-const USUAL_WIDTH: f64 = 0.5e-3;
-/// Iron(II) per O₂ that oxygen can reach at most.
-const IRON_PER_OXYGEN: f64 = 4.0;
+/// Iron(II) that an O₂ can reach at most.
+const IRON_PER_OXYGEN: f64 = Parameter::IRON_PER_OXYGEN.range.max;
 /// Humidity at which the dampness of a dry line is told.
 const ORDINARY_HUMIDITY: f64 = 0.5;
 
@@ -78,7 +76,7 @@ impl Writing {
             pace,
             film_um: FILM.range,
             reach: REACH.range,
-            width: USUAL_WIDTH,
+            width: WIDTH.range.typical * 1e-3,
             diffusion: oxygen_diffusion(temperature)?.value,
         })
     }
