@@ -7,16 +7,10 @@
 
 mod bottle_ode;
 
-use bottle_ode::{Amounts, Plain, radau5};
-use ferrogall::oxidation::{
-    Air, Conductance, Contents, Course, FirstOrder, HenryConstant, Kinetics, SecondOrder,
-    ThirdOrder, Vessel,
-};
-use ferrogall::quantity::{Share, Time, celsius, liters, moles, moles_per_liter};
-use uom::si::f64::{Pressure, VolumeRate};
-use uom::si::pressure::atmosphere;
+use bottle_ode::{Amounts, Plain, amounts, course, radau5, sizes};
+use ferrogall::oxidation::Moment;
+use ferrogall::quantity::Time;
 use uom::si::time::second;
-use uom::si::volume_rate::liter_per_second;
 
 const DAY: f64 = 86_400.0;
 /// What Radau5 is asked for, relative, and of the most of an amount that there
@@ -102,83 +96,16 @@ fn any_bottle(n: &mut Numbers) -> (Plain, Amounts) {
     (bottle, start)
 }
 
-/// The same bottle in the words of the crate.
-fn course(b: &Plain, start: &Amounts) -> Course<'static> {
-    let henry = HenryConstant::moles_per_liter_atm(b.henry).unwrap();
-    let air = Air::of(celsius(25.0), Pressure::new::<atmosphere>(b.p_amb), henry).unwrap();
-    let vessel = Vessel::closed(liters(b.liquid), liters(b.gas), air)
-        .unwrap()
-        .transfer(VolumeRate::new::<liter_per_second>(b.transfer))
-        .unwrap()
-        .conductance(Conductance::mol_per_second_atm(b.g).unwrap());
-    let vessel = if b.open {
-        vessel.standing_open()
-    } else {
-        vessel
-    };
-    let meeting = |k| SecondOrder::l_per_mol_s(k).unwrap();
-    let settling = FirstOrder::per_second(b.k_sed).unwrap();
-    let kinetics = Kinetics::builder()
-        .oxidation(meeting(b.k1))
-        .oxidation_by_two(ThirdOrder::l2_per_mol2_s(b.k2).unwrap())
-        .reduction(meeting(b.k_red))
-        .settling(settling, moles_per_liter(b.soluble))
-        .scavenging(meeting(b.k_a), b.s_a)
-        .iron_per_oxygen(b.nu)
-        .rest_from_phenol(Share::new(b.phi).unwrap())
-        .build()
-        .unwrap();
-    let [f2, f3, _, o_l, o_g, r, a, _, _] = start.map(moles);
-    let ink = Contents {
-        iron_iii: f3,
-        oxygen_dissolved: o_l,
-        oxygen_gas: o_g,
-        phenol_electrons: r,
-        scavenger: a,
-        ..Contents::iron(f2)
-    };
-    Course::new(vessel, kinetics, ink)
-}
-
 fn ours(b: &Plain, start: &Amounts, times: &[f64]) -> Vec<Amounts> {
     let times: Vec<Time> = times.iter().map(|&t| Time::new::<second>(t)).collect();
     let mut rows = Vec::new();
-    let visit = |_, m: &ferrogall::oxidation::Moment| {
-        let c = &m.contents;
-        rows.push(
-            [
-                c.iron_ii,
-                c.iron_iii,
-                c.sediment,
-                c.oxygen_dissolved,
-                c.oxygen_gas,
-                c.phenol_electrons,
-                c.scavenger,
-                c.other_electrons,
-                c.oxygen_in,
-            ]
-            .map(|n| n.value),
-        );
-    };
+    let visit = |_, m: &Moment| rows.push(amounts(&m.contents));
     course(b, start).walk(&times, visit).unwrap();
     rows
 }
 
 fn theirs(b: &Plain, start: &Amounts, times: &[f64]) -> Option<Vec<Amounts>> {
-    let iron = start[0] + start[1];
-    let oxygen = start[3] + start[4] + b.of_air(b.liquid);
-    let most = [
-        iron,
-        iron,
-        iron,
-        start[3],
-        oxygen,
-        start[5].max(iron),
-        start[6].max(oxygen),
-        iron,
-        oxygen,
-    ];
-    let atol = most.map(|m| ATOL * m);
+    let atol = sizes(b, start).map(|m| ATOL * m);
     let (mut now, mut y) = (0.0, *start);
     let mut rows = Vec::new();
     for &time in times {

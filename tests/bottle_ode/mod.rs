@@ -1,7 +1,16 @@
 //! The equations of a bottle, written a second time and in other units than
 //! the crate's (mol, L, atm), for solvers of other people.
+#![allow(dead_code)] // each of those who share it uses a part
 
 use differential_equations::prelude::*;
+use ferrogall::oxidation::{
+    Air, Conductance, Contents, Course, FirstOrder, HenryConstant, Kinetics, SecondOrder,
+    ThirdOrder, Vessel,
+};
+use ferrogall::quantity::{Share, celsius, liters, moles, moles_per_liter};
+use uom::si::f64::{Pressure, VolumeRate};
+use uom::si::pressure::atmosphere;
+use uom::si::volume_rate::liter_per_second;
 
 /// Amounts, mol: iron(II), iron(III), sediment, oxygen in the liquid and in
 /// the gas, electrons of phenol, scavenger, electrons of other organics,
@@ -149,4 +158,69 @@ pub fn radau5(
     let solution = IVP::ode(bottle, from, to, *y).method(method).solve().ok()?;
     let evaluations = solution.evals.function;
     Some((*solution.y.last()?, evaluations))
+}
+
+/// What each amount can come to.
+pub fn sizes(b: &Plain, start: &Amounts) -> Amounts {
+    let iron = start[0] + start[1];
+    let oxygen = start[3] + start[4] + b.of_air(b.liquid);
+    let phenol = start[5].max(iron);
+    let scavenger = start[6].max(oxygen);
+    [
+        iron, iron, iron, start[3], oxygen, phenol, scavenger, iron, oxygen,
+    ]
+}
+
+/// The same bottle in the words of the crate.
+pub fn course(b: &Plain, start: &Amounts) -> Course<'static> {
+    let henry = HenryConstant::moles_per_liter_atm(b.henry).unwrap();
+    let air = Air::of(celsius(25.0), Pressure::new::<atmosphere>(b.p_amb), henry).unwrap();
+    let vessel = Vessel::closed(liters(b.liquid), liters(b.gas), air)
+        .unwrap()
+        .transfer(VolumeRate::new::<liter_per_second>(b.transfer))
+        .unwrap()
+        .conductance(Conductance::mol_per_second_atm(b.g).unwrap());
+    let vessel = if b.open {
+        vessel.standing_open()
+    } else {
+        vessel
+    };
+    let meeting = |k| SecondOrder::l_per_mol_s(k).unwrap();
+    let settling = FirstOrder::per_second(b.k_sed).unwrap();
+    let kinetics = Kinetics::builder()
+        .oxidation(meeting(b.k1))
+        .oxidation_by_two(ThirdOrder::l2_per_mol2_s(b.k2).unwrap())
+        .reduction(meeting(b.k_red))
+        .settling(settling, moles_per_liter(b.soluble))
+        .scavenging(meeting(b.k_a), b.s_a)
+        .iron_per_oxygen(b.nu)
+        .rest_from_phenol(Share::new(b.phi).unwrap())
+        .build()
+        .unwrap();
+    let [f2, f3, _, o_l, o_g, r, a, _, _] = start.map(moles);
+    let ink = Contents {
+        iron_iii: f3,
+        oxygen_dissolved: o_l,
+        oxygen_gas: o_g,
+        phenol_electrons: r,
+        scavenger: a,
+        ..Contents::iron(f2)
+    };
+    Course::new(vessel, kinetics, ink)
+}
+
+/// In the order of the equations.
+pub fn amounts(c: &Contents) -> Amounts {
+    [
+        c.iron_ii,
+        c.iron_iii,
+        c.sediment,
+        c.oxygen_dissolved,
+        c.oxygen_gas,
+        c.phenol_electrons,
+        c.scavenger,
+        c.other_electrons,
+        c.oxygen_in,
+    ]
+    .map(|n| n.value)
 }
