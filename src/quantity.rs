@@ -230,6 +230,8 @@ macro_rules! unit_interval {
         impl $name {
             /// Nothing.
             pub const ZERO: $name = $name(0.0);
+            /// Half of it.
+            pub const HALF: $name = $name(0.5);
             /// All of it.
             pub const ONE: $name = $name(1.0);
 

@@ -304,6 +304,7 @@ impl From<OxidationError> for Failure {
             OxidationError::TimesOutOfOrder { at_s, .. } => {
                 Failure::of(FGALL_OUT_OF_ORDER, "times", at_s, &e)
             }
+            OxidationError::NoComposition => Failure::of(FGALL_UNDETERMINED, "ink", f64::NAN, &e),
             OxidationError::Equilibrium(equilibrium) => equilibrium.into(),
             OxidationError::Unsolved { at_s, .. } => Failure::of(FGALL_NOT_FOLLOWED, "", at_s, &e),
         }

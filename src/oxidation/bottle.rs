@@ -236,6 +236,27 @@ impl BottleBuilder {
         }
     }
 
+    /// Another brimful capacity.
+    pub fn of_capacity(self, capacity: Volume) -> Self {
+        BottleBuilder { capacity, ..self }
+    }
+
+    /// Another fill.
+    pub fn filled_with(self, fill: Volume) -> Self {
+        BottleBuilder { fill, ..self }
+    }
+
+    /// The same air at another temperature.
+    ///
+    /// # Errors
+    /// As [`Air::at_temperature`].
+    pub fn at_temperature(self, temperature: Temperature) -> Result<Self, OxidationError> {
+        Ok(BottleBuilder {
+            air: self.air.at_temperature(temperature)?,
+            ..self
+        })
+    }
+
     /// The bottle, when all of it makes sense.
     ///
     /// # Errors

@@ -272,7 +272,7 @@ impl Bottle {
     }
 
     /// Number of openings that leave ink in the bottle.
-    fn last_opening(&self) -> f64 {
+    pub(super) fn last_opening(&self) -> f64 {
         if self.draw > 0.0 {
             // The residue of a division is not ink.
             (libm::ceil(self.fill / self.draw * (1.0 - 1e-9)) - 1.0).max(0.0)
@@ -297,6 +297,11 @@ impl Bottle {
             },
             emptied,
         }
+    }
+
+    /// Share lost to what seeps in while it stands unopened.
+    pub(super) fn lost_unopened(&self, seconds: f64) -> f64 {
+        self.per_mole(0.0) * self.seep(0.0) * seconds
     }
 
     /// Openings, and seconds, during which there is ink in it.

@@ -48,7 +48,11 @@ pub use course::{
     Act, Change, Contents, Course, Event, Kinetics, KineticsBuilder, Moment, Portion, Summary,
     Vessel,
 };
-pub use forecast::{CurvePoint, Estimate, Forecast, Forecaster, Outcome, Spread, StoredInk};
+pub use forecast::{
+    Advice, BottleChoice, Bought, CurvePoint, Estimate, Fit, Forecast, ForecastColumns,
+    ForecastRow, Forecaster, InkChemistry, Measure, Outcome, Rescue, Seen, Sighting, Spread,
+    StoredInk, Varied, fit, rank_bottles, rank_measures,
+};
 pub use oxygen::{
     Air, HenryConstant, dissolved_oxygen, gas_amount, henry_constant, oxygen_diffusion,
     pressure_at_altitude, water_vapor_pressure, wet_air_oxygen,
@@ -109,6 +113,9 @@ pub enum OxidationError {
         /// The time, s.
         at_s: f64,
     },
+    /// pH and acid are asked of an ink whose composition is not known.
+    #[error("the composition of the ink is not known, only its iron, tannin and pH")]
+    NoComposition,
     /// The equilibrium of the ink cannot be found.
     #[error(transparent)]
     Equilibrium(#[from] crate::equilibrium::EquilibriumError),

@@ -2,7 +2,7 @@
 
 use super::draw::Draw;
 use super::ink::StoredInk;
-use super::run::{Outcome, World, events};
+use super::run::{Outcome, World, events_into};
 use crate::oxidation::bottle::Bottle;
 use crate::oxidation::bound::OxygenBound;
 use crate::oxidation::{Event, OxidationError};
@@ -149,6 +149,8 @@ pub struct Forecaster {
     ink: StoredInk,
     bottle: Bottle,
     events: Vec<Event>,
+    /// Seconds for which it stands unopened first.
+    waits: f64,
 }
 
 impl Forecaster {
@@ -157,11 +159,71 @@ impl Forecaster {
     /// # Errors
     /// As [`Bottle::events`].
     pub fn new(ink: &StoredInk, bottle: &Bottle) -> Result<Self, OxidationError> {
-        let bottle = bottle.holding(ink.iron_ii());
-        Ok(Forecaster {
+        Forecaster::waiting(ink, bottle, 0.0)
+    }
+
+    /// A bottle that stands unopened for some seconds before it is used.
+    pub(super) fn waiting(
+        ink: &StoredInk,
+        bottle: &Bottle,
+        waits: f64,
+    ) -> Result<Self, OxidationError> {
+        let mut forecaster = Forecaster {
             ink: *ink,
-            bottle,
-            events: events(ink, &bottle)?,
+            bottle: *bottle,
+            events: Vec::new(),
+            waits,
+        };
+        forecaster.refill(ink, bottle)?;
+        Ok(forecaster)
+    }
+
+    /// Another ink in another bottle, in the same memory.
+    pub(super) fn refill(
+        &mut self,
+        ink: &StoredInk,
+        bottle: &Bottle,
+    ) -> Result<(), OxidationError> {
+        self.ink = *ink;
+        self.bottle = bottle.holding(ink.iron_ii());
+        events_into(&mut self.events, ink, &self.bottle, self.waits)
+    }
+
+    /// What has become of the ink in the end in one world.
+    pub(super) fn end_of(&self, draw: Draw) -> Result<Outcome, OxidationError> {
+        self.world(draw)?.follow(&[self.end()], |_, _| ())
+    }
+
+    /// The bottle, with the iron(II) of the ink.
+    pub(super) fn bottle(&self) -> &Bottle {
+        &self.bottle
+    }
+
+    /// Upper bound of the share lost so many seconds after it was first used.
+    pub(super) fn bound_at(&self, used: f64) -> f64 {
+        let until = self.bottle.kept_until(Time::new::<second>(used));
+        let while_used = until.bound().share_after_duration.value();
+        (while_used + self.bottle.lost_unopened(self.waits)).min(1.0)
+    }
+
+    /// What has become of the ink at some times, every unknown at its typical
+    /// value; after the bottle is empty, of its last ink.
+    ///
+    /// # Errors
+    /// As [`Forecaster::forecast`], and times that fall.
+    pub fn outcomes(&self, times: &[Time]) -> Result<Vec<Outcome>, OxidationError> {
+        let times = self.while_in_use(times);
+        let mut outcomes = Vec::with_capacity(times.len());
+        let world = self.world(Draw::Typical)?;
+        world.follow(&times, |_, moment| outcomes.push(world.outcome(moment)))?;
+        Ok(outcomes)
+    }
+
+    /// Share of the iron(II) lost in the end in each draw.
+    pub(super) fn losses(&self, draws: u32) -> Result<Vec<f64>, OxidationError> {
+        let end = [self.end()];
+        self.each(checked_draws(draws)?, |world| {
+            Ok(world.follow(&end, |_, _| ())?.lost.value())
         })
     }
 
@@ -212,7 +274,7 @@ impl Forecaster {
     /// # Errors
     /// As [`Forecaster::forecast`].
     pub fn typical(&self) -> Result<Outcome, OxidationError> {
-        self.world(Draw::Typical)?.follow(&[self.end()], |_, _| ())
+        self.end_of(Draw::Typical)
     }
 
     /// What the inorganic reaction alone makes of it.
@@ -269,7 +331,7 @@ impl Forecaster {
 
     /// When the bottle is no longer kept, or empty.
     fn end(&self) -> Time {
-        Time::new::<second>(self.bottle.in_use().1)
+        Time::new::<second>(self.waits + self.bottle.in_use().1)
     }
 
     fn while_in_use(&self, times: &[Time]) -> Vec<Time> {
@@ -283,7 +345,7 @@ impl Forecaster {
     }
 
     /// Something of every draw, in their order.
-    fn each<T: Send>(
+    pub(super) fn each<T: Send>(
         &self,
         draws: u32,
         ask: impl Fn(World<'_>) -> Result<T, OxidationError> + Sync,
@@ -306,7 +368,12 @@ fn checked_draws(draws: u32) -> Result<u32, OxidationError> {
 }
 
 /// The ends that leave a fortieth of the values outside on either side.
-fn spread(mut values: Vec<f64>) -> Spread<f64> {
+pub(super) fn spread(mut values: Vec<f64>) -> Spread<f64> {
+    spread_of(&mut values)
+}
+
+/// The same of values that are sorted in place; NaN when there are none.
+pub(super) fn spread_of(values: &mut [f64]) -> Spread<f64> {
     values.sort_unstable_by(f64::total_cmp);
     let outside = values.len() / 40;
     let last = values.len().saturating_sub(1);

@@ -65,13 +65,11 @@ impl StoredInk {
         galloyl: MolarConcentration,
         ph: f64,
     ) -> Result<Self, OxidationError> {
-        within("iron(II)", iron_ii.value / 1000.0, 1e-6, 10.0, "mol/L")?;
-        within("galloyl units", galloyl.value / 1000.0, 0.0, 10.0, "mol/L")?;
-        Ok(StoredInk {
-            iron_ii: iron_ii.value,
+        StoredInk {
+            iron_ii: 0.0,
             iron_iii: 0.0,
-            galloyl: galloyl.value,
-            ph: within("pH", ph, 0.0, 7.0, "")?,
+            galloyl: 0.0,
+            ph: 7.0,
             salt: Molality::default(),
             dissolving: Share::ONE,
             assisted: Assisted::published(),
@@ -79,7 +77,10 @@ impl StoredInk {
             oxygen_per_scavenger: 0.5,
             nail: FirstOrder::ZERO,
             totals: None,
-        })
+        }
+        .with_iron_ii(iron_ii)?
+        .with_galloyl(galloyl)?
+        .at_ph(ph)
     }
 
     /// From a composition, with the pH and the salt its equilibrium has.
@@ -125,7 +126,7 @@ impl StoredInk {
         })
     }
 
-    /// With some of its iron as iron(III), 0 to 10 mol/L.
+    /// With iron(III) beside it, 0 to 10 mol/L; its composition is known no more.
     ///
     /// # Errors
     /// [`OxidationError::OutOfRange`] otherwise.
@@ -133,6 +134,34 @@ impl StoredInk {
         within("iron(III)", iron_iii.value / 1000.0, 0.0, 10.0, "mol/L")?;
         Ok(StoredInk {
             iron_iii: iron_iii.value,
+            totals: None,
+            ..self
+        })
+    }
+
+    /// With other iron(II), 1e-6 to 10 mol/L; its composition is known no more.
+    ///
+    /// # Errors
+    /// [`OxidationError::OutOfRange`] otherwise.
+    pub fn with_iron_ii(self, iron_ii: MolarConcentration) -> Result<Self, OxidationError> {
+        within("iron(II)", iron_ii.value / 1000.0, 1e-6, 10.0, "mol/L")?;
+        Ok(StoredInk {
+            iron_ii: iron_ii.value,
+            totals: None,
+            ..self
+        })
+    }
+
+    /// With other tannin, 0 to 10 mol/L of galloyl units; its composition is
+    /// known no more.
+    ///
+    /// # Errors
+    /// [`OxidationError::OutOfRange`] otherwise.
+    pub fn with_galloyl(self, galloyl: MolarConcentration) -> Result<Self, OxidationError> {
+        within("galloyl units", galloyl.value / 1000.0, 0.0, 10.0, "mol/L")?;
+        Ok(StoredInk {
+            galloyl: galloyl.value,
+            totals: None,
             ..self
         })
     }

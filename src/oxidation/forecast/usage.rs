@@ -36,17 +36,30 @@ impl Bottle {
     /// [`OxidationError::OutOfRange`] for more than a hundred thousand
     /// openings, or a season of more than a hundred years.
     pub fn events(&self) -> Result<Vec<Event>, OxidationError> {
-        let (openings, seconds) = self.in_use();
+        let mut events = Vec::new();
+        self.events_into(&mut events, 0.0)?;
+        Ok(events)
+    }
+
+    /// The same for a bottle that waits unopened for some seconds first, in
+    /// the place of the events that are there.
+    pub(super) fn events_into(
+        &self,
+        events: &mut Vec<Event>,
+        waits: f64,
+    ) -> Result<(), OxidationError> {
+        events.clear();
+        let (openings, in_use) = self.in_use();
+        let seconds = waits + in_use;
         within("openings to follow", openings, 0.0, MOST_OPENINGS, "")?;
         if self.season > 0.0 {
             within("years of seasons", seconds / YEAR, 0.0, 100.0, "a")?;
         }
         let interval = self.interval.unwrap_or(f64::INFINITY);
-        let mut events = Vec::new();
         let (mut opening, mut month) = (1.0, 1.0);
         loop {
             let at_opening = if opening <= openings {
-                opening * interval
+                waits + opening * interval
             } else {
                 f64::INFINITY
             };
@@ -56,7 +69,7 @@ impl Bottle {
                 f64::INFINITY
             };
             if at_opening.min(at_month) > seconds {
-                return Ok(events);
+                return Ok(());
             }
             if at_month <= at_opening {
                 let air = self.air_in_month(month);
