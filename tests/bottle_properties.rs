@@ -552,7 +552,7 @@ proptest! {
         let events = events_of(&b, &d);
         let mut before = b.contents().iron_ii.value;
         // Oxygen near its end is known to 1e-11 of what can react with it.
-        let slack = 1e-11 * (before + b.phenol * b.liquid);
+        let slack = 1e-11 * (b.iron_ii + b.iron_iii + b.phenol) * b.liquid;
         for m in run(&b.course().with_events(&events).unwrap(), &t).0 {
             let now = m.contents.iron_ii.value;
             prop_assert!(now <= before + slack, "{} {}", before, now);

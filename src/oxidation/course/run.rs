@@ -593,7 +593,7 @@ fn mended(system: &System, y: &State, scale: &Scale) -> (State, f64) {
         let by_iron = -missing / system.oxygen_per_iron;
         if system.headspace && y[OG] > -missing {
             give_back(&mut y, DISSOLVE, missing);
-        } else if system.scavenge > 0.0 && y[F3] < by_iron {
+        } else if y[A] > 0.0 && y[F3] < by_iron {
             give_back(&mut y, SCAV, -missing / system.oxygen_per_scavenger);
         } else {
             give_back(&mut y, OX, by_iron);
