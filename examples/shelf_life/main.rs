@@ -1,25 +1,92 @@
-//! probe
+//! How long the bindery's ledger ink keeps in a bottle: a page to read, and a
+//! figure of the bottle's year.
+//!
+//! The ink is that of `batch_sheet`; the bottle and what was seen of it are of
+//! our own invention too: 30 mL in a 40 mL bottle with the cap of a drink
+//! bottle, opened every week for a pen to be filled.
+//!
+//! ```text
+//! cargo run --release --example shelf_life               target/shelf_life.svg
+//! cargo run --release --example shelf_life -- mine.svg   another file
+//! ```
+
 #[path = "../bindery/mod.rs"]
 mod bindery;
-use ferrogall::oxidation::*;
-use ferrogall::quantity::*;
-use ferrogall::equilibrium::*;
-fn main() -> Result<(), Box<dyn std::error::Error>> {
-    let c = bindery::ledger_ink()?.evaluate()?.composition;
-    let mut solver = Solver::new(ConstantSet::reviewed(), celsius(20.0))?;
-    let ink = StoredInk::of(&c, &mut solver)?;
-    println!("{:?} {:?} {:?} pH {}", ink.iron_ii(), ink.iron_iii(), ink.galloyl(), ink.ph());
-    for id in ["drink_bottle_cap","breathing","sealed_glass"] {
-        let t = std::time::Instant::now();
-        let mut b = ink.bottle(milliliters(40.0), milliliters(30.0)).at_temperature(celsius(20.0))?.opened_every(days(7.0)).drawn_per_opening(milliliters(0.5));
-        if let Some(row) = closures().iter().find(|c| c.id == id) { b = b.closure(Closure::of(row)); } else { b = b.breathing(celsius(18.0), celsius(22.0), days(1.0)); }
-        let b = b.build()?;
-        let f = Forecast::of(&ink, &b)?;
-        println!("{id} {:?}\n bound {:?} {:?}\n est {:?}\n floor {:?} \n {:?}", f.bound.openings, f.bound.share_after_duration, f.bound.time_to_share, f.estimate, f.floor, t.elapsed());
-        for d in [7.0,30.,90.,180.,365.] { let o=Forecaster::new(&ink,&b)?.outcomes(&[days(d)])?[0]; println!("{d} {:?} pH {}", o, ink.chemistry(&o,&mut solver)?.ph); }
-        println!("{:?}", Forecaster::new(&ink,&b)?.curve(&[0.,7.,30.,90.,180.,365.].map(days), 99)?.iter().map(|p| (p.bound.value(), p.typical.lost.value(), p.lost.low.value(), p.lost.high.value(), p.floor.value())).collect::<Vec<_>>());
-        for m in rank_measures(&ink,&b,&Measure::usual(&ink,&b),39)? { println!("{} {:.3} {:?} bound {:?}", m.measure.in_words(), m.saved, m.saved_spread, m.bound); }
-        println!("{:?}", t.elapsed());
+mod figure;
+mod page;
+mod story;
+
+use std::error::Error;
+use std::io::Write as _;
+use std::path::PathBuf;
+use std::process::ExitCode;
+use story::Story;
+
+fn main() -> ExitCode {
+    match run() {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(e) => {
+            eprintln!("{e}");
+            ExitCode::FAILURE
+        }
     }
-    Ok(())
+}
+
+fn run() -> Result<(), Box<dyn Error>> {
+    let path = match std::env::args_os().nth(1) {
+        Some(path) => PathBuf::from(path),
+        None => {
+            std::fs::create_dir_all("target")?;
+            PathBuf::from("target/shelf_life.svg")
+        }
+    };
+    let story = Story::of(199)?;
+    std::fs::write(&path, figure::svg(&story)?)?;
+    let text = format!("{}\n{}\n", page::page(&story), path.display());
+    match std::io::stdout().write_all(text.as_bytes()) {
+        Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => Err(e.into()),
+        _ => Ok(()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Nobody is to read one of the three figures without the others.
+    #[test]
+    fn page_and_figure_hold_what_they_promise() {
+        let story = Story::of(9).expect("the demo can be reckoned");
+        let page = page::page(&story);
+        for figure in ["bound", "estimate", "floor"] {
+            let rows = page.lines().filter(|l| l.trim_start().starts_with(figure));
+            assert!(rows.count() >= 2, "{figure}");
+        }
+        for bought in &story.bought {
+            assert!(page.contains(&page::name_of(&bought.measure)));
+            let caution = bought.measure.caution().unwrap_or_default();
+            let words: Vec<&str> = caution.split_whitespace().collect();
+            let flat: Vec<&str> = page.split_whitespace().collect();
+            assert!(flat.join(" ").contains(&words.join(" ")), "{caution}");
+        }
+        assert!(!page.contains("NaN") && page.lines().all(|l| l.chars().count() <= 84));
+        let svg = figure::svg(&story).expect("the demo can be drawn");
+        assert!(svg.starts_with("<svg") && svg.trim_end().ends_with("</svg>"));
+        assert!(!svg.contains("NaN"));
+    }
+
+    #[test]
+    fn times_as_one_says_them() {
+        use ferrogall::quantity::days;
+        for (day, words) in [
+            (0.0, "at once"),
+            (0.75, "18 hours"),
+            (1.3, "1 day"),
+            (12.0, "12 days"),
+            (91.0, "3.0 months"),
+            (730.5, "2.0 years"),
+        ] {
+            assert_eq!(page::spoken(days(day)), words);
+        }
+    }
 }
