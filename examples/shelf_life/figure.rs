@@ -22,7 +22,7 @@ const fn px(pixels: i32) -> i32 {
 
 const WIDTH: i32 = px(900);
 const HEAD: i32 = px(84);
-const PANELS: [i32; 3] = [px(350), px(400), px(340)];
+const PANELS: [i32; 3] = [px(366), px(416), px(350)];
 const FOOT: i32 = px(62);
 const HEIGHT: i32 = HEAD + PANELS[0] + PANELS[1] + PANELS[2] + FOOT;
 const SIZE: (u32, u32) = (WIDTH as u32, HEIGHT as u32);
@@ -136,7 +136,7 @@ fn draw_losses(area: &Area, story: &Story) -> Drawn {
     ];
     let meanings = [
         "all oxygen that can have come in",
-        "the model, typical values",
+        "the model's single, gloomy figure",
         "iron and oxygen, no tannin",
     ];
     let mut y = px(26);
@@ -167,7 +167,7 @@ fn draw_losses(area: &Area, story: &Story) -> Drawn {
 
 fn draw_measures(root: &Area, area: &Area, story: &Story) -> Drawn {
     let last = story.trial.in_days();
-    let title = format!("What each measure does in the first {last:.0} days, by the typical curve");
+    let title = format!("What each measure does in the first {last:.0} days, by the estimate's single figure");
     let (plot, _) = titled(area, &title)?;
     let highest = story.without.iter().copied().fold(0.0, f64::max);
     let top = (highest * 10.0 + 0.5).ceil() * 10.0;
@@ -215,7 +215,7 @@ fn draw_measures(root: &Area, area: &Area, story: &Story) -> Drawn {
 }
 
 fn draw_contents(area: &Area, story: &Story) -> Drawn {
-    let (plot, legend) = titled(area, "What is in the bottle, by the typical curve")?;
+    let (plot, legend) = titled(area, "What is in the bottle, by the estimate's single figure")?;
     let y_title = "share of what was filled in, %";
     let mut chart = axes(&plot, 0.0..12.0, 13, "months since filling", y_title)?;
     let iron_ii = story.ink.iron_ii().value;
@@ -321,6 +321,7 @@ fn axes_to<'a, 'b>(
         .margin(px(6))
         .margin_left(px(16))
         .margin_top(px(10))
+        .margin_bottom(px(18))
         .x_label_area_size(px(46))
         .y_label_area_size(px(58))
         // Lines along the edge are drawn whole.
