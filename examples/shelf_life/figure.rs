@@ -136,7 +136,7 @@ fn draw_losses(area: &Area, story: &Story) -> Drawn {
     ];
     let meanings = [
         "all oxygen that can have come in",
-        "the model's single, gloomy figure",
+        "the model's single figure",
         "iron and oxygen, no tannin",
     ];
     let mut y = px(26);
@@ -167,7 +167,9 @@ fn draw_losses(area: &Area, story: &Story) -> Drawn {
 
 fn draw_measures(root: &Area, area: &Area, story: &Story) -> Drawn {
     let last = story.trial.in_days();
-    let title = format!("What each measure does in the first {last:.0} days, by the estimate's single figure");
+    let title = format!(
+        "What each measure does in the first {last:.0} days, by the estimate's single figure"
+    );
     let (plot, _) = titled(area, &title)?;
     let highest = story.without.iter().copied().fold(0.0, f64::max);
     let top = (highest * 10.0 + 0.5).ceil() * 10.0;
@@ -215,7 +217,10 @@ fn draw_measures(root: &Area, area: &Area, story: &Story) -> Drawn {
 }
 
 fn draw_contents(area: &Area, story: &Story) -> Drawn {
-    let (plot, legend) = titled(area, "What is in the bottle, by the estimate's single figure")?;
+    let (plot, legend) = titled(
+        area,
+        "What is in the bottle, by the estimate's single figure",
+    )?;
     let y_title = "share of what was filled in, %";
     let mut chart = axes(&plot, 0.0..12.0, 13, "months since filling", y_title)?;
     let iron_ii = story.ink.iron_ii().value;

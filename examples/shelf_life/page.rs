@@ -88,10 +88,10 @@ fn lost(story: &Story) -> String {
     if single > &drawn.high || drawn.low < story.at_trial.floor {
         text += "\n";
         text += &wrapped(
-            "The estimate's single figure stands at its gloomy end: it supposes that tannin turns no \
-             iron(III) back and that every O2 takes four iron. Most of the draws behind the \
-             interval suppose less. So on the way the figure can lie above its interval, and the \
-             interval can reach below the floor.",
+            "The estimate's single figure is a gloomy one: it supposes that tannin turns no \
+             iron(III) back and that every O2 takes four iron. Many of the draws \
+             behind the interval suppose less, and what tannin turns back can be more than the \
+             floor takes: so the interval reaches below the floor.",
             "",
         );
     }
@@ -273,8 +273,7 @@ fn measures(story: &Story) -> String {
         ),
         "",
     );
-    text +=
-        "\n                                               saved by      by 95 % of      gone at most\n";
+    text += "\n                                               saved by      by 95 % of      gone at most\n";
     text +=
         "                                               the estimate  the draws       (bound)\n";
     for bought in &story.bought {
