@@ -46,6 +46,7 @@ const MEASURES: [RGBColor; 5] = [
     RGBColor(160, 60, 130),
     RGBColor(120, 98, 0),
 ];
+type Points = Vec<(f64, f64)>;
 type Dash = Option<(i32, i32)>;
 /// Pixels drawn and left out.
 const DASHES: [Dash; 3] = [None, Some((9, 4)), Some((2, 4))];
@@ -103,7 +104,7 @@ fn draw_losses(area: &Area, story: &Story) -> Drawn {
         "iron(II) gone, %",
     )?;
     let year = &story.year;
-    let line_of = |of: &dyn Fn(usize) -> f64| -> Vec<(f64, f64)> {
+    let line_of = |of: &dyn Fn(usize) -> f64| -> Points {
         let days = (0..year.len()).map(|i| (months(i), 100.0 * of(i)));
         days.collect()
     };
@@ -181,11 +182,11 @@ fn draw_measures(root: &Area, area: &Area, story: &Story) -> Drawn {
         "days since filling",
         "iron(II) gone, %",
     )?;
-    let points = |lost: &[f64]| -> Vec<(f64, f64)> {
+    let points = |lost: &[f64]| -> Points {
         let days = story.trial_days.iter().zip(lost);
         days.map(|(d, l)| (*d, 100.0 * l)).collect()
     };
-    let mut lines: Vec<(String, RGBColor, Dash, Vec<(f64, f64)>)> = Vec::new();
+    let mut lines: Vec<(String, RGBColor, Dash, Points)> = Vec::new();
     lines.push(("as it is".to_owned(), BLACK, None, points(&story.without)));
     for (i, with) in story.with.iter().enumerate() {
         let colour = MEASURES[i % MEASURES.len()];
@@ -349,7 +350,7 @@ fn axes_to<'a, 'b>(
     Ok(chart)
 }
 
-fn stroke(chart: &mut Chart, points: Vec<(f64, f64)>, colour: RGBColor, dash: Dash) -> Drawn {
+fn stroke(chart: &mut Chart, points: Points, colour: RGBColor, dash: Dash) -> Drawn {
     let style = line(colour, 2);
     match dash {
         None => chart.draw_series(LineSeries::new(points, style))?,
@@ -364,7 +365,7 @@ fn stroke(chart: &mut Chart, points: Vec<(f64, f64)>, colour: RGBColor, dash: Da
 }
 
 /// The outline of what lies between two lines.
-fn between(low: &[(f64, f64)], high: &[(f64, f64)]) -> Vec<(f64, f64)> {
+fn between(low: &[(f64, f64)], high: &[(f64, f64)]) -> Points {
     low.iter().chain(high.iter().rev()).copied().collect()
 }
 
