@@ -18,6 +18,8 @@ use uom::si::volume_rate::cubic_meter_per_second;
 /// Tolerated error of a step. The result is off by a millionth at most, what
 /// is not known by a factor.
 const TOLERANCE: f64 = 1e-4;
+/// Nothing dissolves beyond this, mol/L.
+const MOST_SOLUBLE: f64 = 5.0;
 /// Electron balances need this much phenol to be driven by it, mol/m³.
 const LEAST_PHENOL: f64 = 1e-6;
 
@@ -250,7 +252,9 @@ fn kinetics(
         let share = draw.parameter(Parameter::STEADY_IRON_III_SHARE, Unknown::SteadyShare);
         let phenol = MolarConcentration::new::<mole_per_cubic_meter>(electrons);
         let settling = draw.parameter_log(Parameter::SETTLING_CONSTANT, Unknown::Settling);
-        let soluble = draw.parameter_log(Parameter::SOLUBLE_IRON_III, Unknown::Soluble);
+        let at_ph_2 = draw.parameter_log(Parameter::SOLUBLE_IRON_III, Unknown::Soluble);
+        let order = draw.parameter(Parameter::SETTLING_ACID_ORDER, Unknown::SettlingOrder);
+        let soluble = (at_ph_2 * libm::exp10(order * (2.0 - ink.ph))).min(MOST_SOLUBLE);
         let rest = draw.parameter(Parameter::REST_FROM_PHENOL, Unknown::RestFromPhenol);
         kinetics = kinetics
             .reduction(reduction_for_steady_share(
