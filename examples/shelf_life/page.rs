@@ -88,10 +88,10 @@ fn lost(story: &Story) -> String {
     if single > &drawn.high || drawn.low < story.at_trial.floor {
         text += "\n";
         text += &wrapped(
-            "The estimate's single figure stands at its gloomy end: it supposes that tannin turns no \
-             iron(III) back and that every O2 takes four iron. Most of the draws behind the \
-             interval suppose less. So on the way the figure can lie above its interval, and the \
-             interval can reach below the floor.",
+            "The estimate's single figure is a gloomy one: it supposes that tannin turns no \
+             iron(III) back and that every O2 takes four iron. Many of the draws \
+             behind the interval suppose less, and what tannin turns back can be more than the \
+             floor takes: so the interval reaches below the floor.",
             "",
         );
     }
@@ -273,10 +273,9 @@ fn measures(story: &Story) -> String {
         ),
         "",
     );
+    text += "\n                                               saved by      by 95 % of      gone at most\n";
     text +=
-        "\n                                               saved by      and by 95 %     bound\n";
-    text +=
-        "                                               the estimate  of the draws    with it\n";
+        "                                               the estimate  the draws       (bound)\n";
     for bought in &story.bought {
         let Spread { low, high } = bought.saved_spread;
         let draws = format!("{} to {}", hundredths(low), hundredths(high));
@@ -320,7 +319,7 @@ pub fn name_of(measure: &Measure) -> String {
             format!("inert gas for {:.0} % of the air", replacing.as_percent())
         }
         Measure::OpenEvery(every) => {
-            format!("opened every {:.0} days for twice the ink", every.in_days())
+            format!("opened every {:.0} days only", every.in_days())
         }
         Measure::Beads => "glass beads for the ink drawn".to_owned(),
         Measure::FloatingLid { .. } => "a floating lid".to_owned(),
@@ -374,7 +373,7 @@ fn sizes(story: &Story) -> String {
     };
     text += &wrapped(
         &format!(
-            "Best by the model: {} with this cap, {} tightly closed. A cap leaks the same into a large \
+            "Best by the estimate: {} with this cap, {} tightly closed. A cap leaks the same into a large \
              bottle as into a small one, so bottles that wait for years must be tight. Half a millilitre \
              a week is ten years' ink: a smaller batch is the better answer.",
             best(capped),
