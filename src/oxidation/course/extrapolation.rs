@@ -59,6 +59,7 @@ pub(super) struct Step {
 }
 
 /// The table, and the order that was best last time.
+#[derive(Clone, Copy)]
 pub(super) struct Extrapolation {
     table: [Extents; COLUMNS],
     order: usize,

@@ -360,7 +360,7 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
                 });
             };
             let (step, next_phase) = self.cut_at_boundary(&whole, phase, &y, step);
-            self.between(&system, &y, &step, &scale);
+            self.between(&system, &y, &step, &scale)?;
             length = if next_phase == phase {
                 step.next
             } else {
@@ -439,28 +439,29 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
     }
 
     /// What is asked for, and what is watched, inside a step.
-    fn between(&mut self, system: &System, y: &State, step: &Step, scale: &Scale) {
+    fn between(
+        &mut self,
+        system: &System,
+        y: &State,
+        step: &Step,
+        scale: &Scale,
+    ) -> Result<(), OxidationError> {
         while let Some(time) = self.times.get(self.asked) {
             let into = time.value - self.now;
             if into >= step.taken {
                 break;
             }
-            let state = if into > 0.0 {
-                self.stepper.glance(system, y, into)
-            } else {
-                *y
-            };
-            let (state, _) = mended(system, &state, scale);
+            let state = self.inside(system, y, scale, into)?;
             let moment = self.bench.moment(time.value, Some(&state));
             (self.visit)(self.asked, &moment);
             self.asked += 1;
         }
         let Some(watched) = self.watched.filter(|_| self.summary.reached.is_none()) else {
-            return;
+            return Ok(());
         };
         let watched = watched * self.bench.vessel.liquid;
         if step.after[F2] > watched {
-            return;
+            return Ok(());
         }
         let (mut low, mut high) = (0.0, step.taken);
         for _ in 0..SEARCH {
@@ -475,6 +476,38 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
             }
         }
         self.summary.reached = Some(Time::new::<second>(self.now + high));
+        Ok(())
+    }
+
+    /// The state inside a step, by steps of its own: what a long step steps
+    /// over it need not have followed. They leave no trace in the course.
+    fn inside(
+        &mut self,
+        system: &System,
+        y: &State,
+        scale: &Scale,
+        into: f64,
+    ) -> Result<State, OxidationError> {
+        let mut aside = self.stepper;
+        let (mut y, mut gone, mut steps) = (mended(system, y, scale).0, 0.0, 0);
+        while gone < into {
+            let left = into - gone;
+            let least = LEAST_STEP.max(1e-15 * into);
+            steps += 1;
+            let step = aside.step(system, &y, scale, left, least);
+            let Some(step) = step.filter(|_| steps <= MOST_STEPS) else {
+                let at_s = self.now + gone;
+                return Err(OxidationError::Unsolved { at_s, steps });
+            };
+            gone = if step.taken >= left {
+                into
+            } else {
+                gone + step.taken
+            };
+            y = mended(system, &step.after, scale).0;
+        }
+        self.stepper.evaluations = aside.evaluations;
+        Ok(y)
     }
 
     /// What errors of each amount are measured by, beside the amount itself.
