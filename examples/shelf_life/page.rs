@@ -273,15 +273,17 @@ fn measures(story: &Story) -> String {
         ),
         "",
     );
-    text += "\n                                               saved by      by 95 % of      gone at most\n";
-    text +=
-        "                                               the estimate  the draws       (bound)\n";
+    let _ = writeln!(
+        text,
+        "\n{:>48}{:>18}{:>14}\n{:>48}{:>18}{:>14}",
+        "saved by the", "by 95 % of", "gone at most", "estimate", "the draws", "(bound)"
+    );
     for bought in &story.bought {
         let Spread { low, high } = bought.saved_spread;
         let draws = format!("{} to {}", hundredths(low), hundredths(high));
         let _ = writeln!(
             text,
-            "  {:<45}{:>8}{:>17}{:>11}",
+            "  {:<38}{:>8}{:>18}{:>14}",
             name_of(&bought.measure),
             hundredths(bought.saved),
             draws,
