@@ -5,11 +5,11 @@ use super::ink::StoredInk;
 use crate::oxidation::bottle::Bottle;
 use crate::oxidation::{
     Act, Air, Conductance, Contents, Course, Event, FirstOrder, InorganicRate, Kinetics, Moment,
-    OxidationError, Parameter, SecondOrder, Vessel, oxygen_diffusion, reduction_for_steady_share,
+    OxidationError, Parameter, SecondOrder, Vessel, reduction_for_steady_share, still_water_time,
 };
+use crate::quantity::millimeters;
 use crate::quantity::{AmountOfSubstance, MolarConcentration, Share, Time, moles};
 use crate::source::Range;
-use core::f64::consts::PI;
 use uom::si::f64::VolumeRate;
 use uom::si::molar_concentration::mole_per_cubic_meter;
 use uom::si::time::second;
@@ -281,11 +281,12 @@ fn vessel(bottle: &Bottle, first: Air, draw: Draw) -> Result<Vessel, OxidationEr
     let conductance = draw
         .within_log(span, Unknown::Closure)
         .min(closure.high.in_mol_per_second_atm());
-    let depth = bottle.fill().value / bottle.surface;
-    // Diffusion alone, where nothing moves: its slowest part.
-    let still = PI * PI * oxygen_diffusion(bottle.air().temperature())?.value / (4.0 * depth);
+    // Never slower than by diffusion alone, where nothing moves.
+    let depth = (bottle.fill().value / bottle.surface).clamp(1e-6, 10.0);
+    let still =
+        depth / still_water_time(millimeters(depth * 1e3), bottle.air().temperature())?.value;
     let stirred = draw.parameter_log(Parameter::TRANSFER_COEFFICIENT, Unknown::Transfer);
-    let transfer = stirred.max(still) * bottle.surface;
+    let transfer = stirred.max(still) * bottle.surface * bottle.uncovered;
     Ok(Vessel::closed(bottle.fill(), gas, typical_air)?
         .transfer(VolumeRate::new::<cubic_meter_per_second>(transfer))?
         .conductance(Conductance::mol_per_second_atm(conductance)?)
