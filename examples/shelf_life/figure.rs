@@ -1,7 +1,9 @@
 //! The bottle's year as a figure.
 
-use crate::page::{name_of, percent, tannin_left};
+use crate::advice::name_of;
+use crate::page::tannin_left;
 use crate::story::{CAPACITY_ML, CELSIUS, DRAWN_ML, FILL_ML, OPENED_EVERY_DAYS, Story, YEAR_DAYS};
+use crate::words::percent;
 use ferrogall::quantity::ReadTime;
 use plotters::coord::Shift;
 use plotters::coord::types::RangedCoordf64;
