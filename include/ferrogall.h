@@ -1736,9 +1736,9 @@ typedef struct {
     // Oxygen it dissolves as a share of what water does; 1 if not given.
     double dissolving_share;
     // Median of the rate constant of tannin-held iron(II) with oxygen, 1e-12
-    // to 1e12 L/(mol s). If not given, the published guess: 0.02 at pH 2.5 and
-    // 25 °C. No constant was ever measured at the pH of ink; fgall_fit gives
-    // your own.
+    // to 1e12 L/(mol s). If not given, 0.02 at pH 2.5 and 25 °C: a guess from
+    // the use of oxygen in wine and by polyphenols at pH 6. No constant was
+    // found that was measured at the pH of ink; fgall_fit gives your own.
     double assisted_l_per_mol_s;
     // The factor either way that holds 95 %, 1 to 1e6; 50 if not given.
     double assisted_factor_95;
@@ -1836,7 +1836,8 @@ typedef struct {
     // Pressure of the air, 50.7 to 111.4 kPa; 101.325 if not given.
     double pressure_kpa;
     // Oxygen the ink dissolves as a share of what water does; 1 if not given.
-    // It belongs to the air: give both in a change.
+    // It belongs to the air: a change gives both, or the air alone, of which
+    // it then dissolves 1.
     double dissolving_share;
     // Gas transfer coefficient times surface, 0 to 1000 L/s, at the temperature
     // of the air; it grows by 2.4 % a kelvin. 1e-6 if not given: 5 cm2 of ink
@@ -1975,7 +1976,7 @@ typedef struct {
 
 // How a course was computed, and how well its balances hold.
 typedef struct {
-    // sizeof(FgallSummary), filled in by the caller.
+    // sizeof(FgallCourseSummary), filled in by the caller.
     size_t struct_size;
     // Steps taken.
     uint64_t steps;
@@ -1991,7 +1992,7 @@ typedef struct {
     // When the concentration of iron(II) first fell to the watched share; NaN:
     // not by the last time asked for, or nothing was watched.
     double reached_days;
-} FgallSummary;
+} FgallCourseSummary;
 
 // What has become of an ink. Shares are of what there was at filling.
 typedef struct {
@@ -3019,7 +3020,8 @@ FgallStatus fgall_keeping_bound(const FgallStoredInk *ink,
 // need not be aligned. `at_days` is a column of row_count times since the
 // beginning (0 to a thousand years, at most 1e5 of them), which must not fall;
 // what a row holds does not depend on the other times. `summary` may be NULL.
-// FGALL_OUT_OF_ORDER for an event or a time before the one before it,
+// FGALL_OUT_OF_ORDER for an event or a time before the one before it (the value
+// of the error is the time, of an event in seconds),
 // FGALL_OUT_OF_RANGE for an event that cannot be (more poured than there is),
 // FGALL_NOT_FOLLOWED when the equations could not be followed; rows may have
 // been written by then.
@@ -3028,7 +3030,7 @@ FgallStatus fgall_course(const FgallCourse *course,
                          size_t row_count,
                          FgallMoment *rows,
                          ptrdiff_t row_stride_bytes,
-                         FgallSummary *summary,
+                         FgallCourseSummary *summary,
                          FgallError *error);
 
 // How an ink keeps in a bottle, with so many draws for the ends of the

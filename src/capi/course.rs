@@ -80,8 +80,8 @@ impl FgallMoment {
 /// How a course was computed, and how well its balances hold.
 #[repr(C)]
 #[derive(Clone, Copy)]
-pub struct FgallSummary {
-    /// sizeof(FgallSummary), filled in by the caller.
+pub struct FgallCourseSummary {
+    /// sizeof(FgallCourseSummary), filled in by the caller.
     pub struct_size: usize,
     /// Steps taken.
     pub steps: u64,
@@ -98,12 +98,12 @@ pub struct FgallSummary {
     /// not by the last time asked for, or nothing was watched.
     pub reached_days: f64,
 }
-versioned!(FgallSummary);
+versioned!(FgallCourseSummary);
 
-impl FgallSummary {
-    fn of(summary: &Summary) -> FgallSummary {
-        FgallSummary {
-            struct_size: size_of::<FgallSummary>(),
+impl FgallCourseSummary {
+    fn of(summary: &Summary) -> FgallCourseSummary {
+        FgallCourseSummary {
+            struct_size: size_of::<FgallCourseSummary>(),
             steps: summary.steps,
             evaluations: summary.evaluations,
             iron_error: summary.iron_error,
@@ -148,7 +148,8 @@ unsafe fn course_of<'e>(given: &FgallCourse, events: &'e [Event]) -> Outcome<Cou
 /// need not be aligned. `at_days` is a column of row_count times since the
 /// beginning (0 to a thousand years, at most 1e5 of them), which must not fall;
 /// what a row holds does not depend on the other times. `summary` may be NULL.
-/// FGALL_OUT_OF_ORDER for an event or a time before the one before it,
+/// FGALL_OUT_OF_ORDER for an event or a time before the one before it (the value
+/// of the error is the time, of an event in seconds),
 /// FGALL_OUT_OF_RANGE for an event that cannot be (more poured than there is),
 /// FGALL_NOT_FOLLOWED when the equations could not be followed; rows may have
 /// been written by then.
@@ -159,7 +160,7 @@ pub unsafe extern "C" fn fgall_course(
     row_count: usize,
     rows: *mut FgallMoment,
     row_stride_bytes: isize,
-    summary: *mut FgallSummary,
+    summary: *mut FgallCourseSummary,
     error: *mut FgallError,
 ) -> FgallStatus {
     // SAFETY: the caller keeps the pointer rules of this room; the column has
@@ -189,7 +190,7 @@ pub unsafe extern "C" fn fgall_course(
             });
             let walked = times.blamed(walked)?;
             if let Some(slot) = slot {
-                slot.put(FgallSummary::of(&walked));
+                slot.put(FgallCourseSummary::of(&walked));
             }
             Ok(())
         })

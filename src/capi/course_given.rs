@@ -50,7 +50,8 @@ pub struct FgallVessel {
     /// Pressure of the air, 50.7 to 111.4 kPa; 101.325 if not given.
     pub pressure_kpa: f64,
     /// Oxygen the ink dissolves as a share of what water does; 1 if not given.
-    /// It belongs to the air: give both in a change.
+    /// It belongs to the air: a change gives both, or the air alone, of which
+    /// it then dissolves 1.
     pub dissolving_share: f64,
     /// Gas transfer coefficient times surface, 0 to 1000 L/s, at the temperature
     /// of the air; it grows by 2.4 % a kelvin. 1e-6 if not given: 5 cm2 of ink
@@ -150,7 +151,13 @@ impl FgallVessel {
 
     /// What becomes of the conditions in the middle of a course.
     pub(super) fn change(&self) -> Outcome<Change> {
-        known_bits(self.set, ALL & !FGALL_VESSEL_SATURATED, "set")?;
+        // What it dissolves would go with air of 25 °C.
+        let with_air = if self.given(FGALL_VESSEL_AIR) {
+            0
+        } else {
+            FGALL_VESSEL_DISSOLVING
+        };
+        known_bits(self.set, ALL & !FGALL_VESSEL_SATURATED & !with_air, "set")?;
         let open = self.given(FGALL_VESSEL_OPEN);
         let closed = self.given(FGALL_VESSEL_CLOSED);
         if open && closed {

@@ -49,9 +49,9 @@ pub struct FgallStoredInk {
     /// Oxygen it dissolves as a share of what water does; 1 if not given.
     pub dissolving_share: f64,
     /// Median of the rate constant of tannin-held iron(II) with oxygen, 1e-12
-    /// to 1e12 L/(mol s). If not given, the published guess: 0.02 at pH 2.5 and
-    /// 25 °C. No constant was ever measured at the pH of ink; fgall_fit gives
-    /// your own.
+    /// to 1e12 L/(mol s). If not given, 0.02 at pH 2.5 and 25 °C: a guess from
+    /// the use of oxygen in wine and by polyphenols at pH 6. No constant was
+    /// found that was measured at the pH of ink; fgall_fit gives your own.
     pub assisted_l_per_mol_s: f64,
     /// The factor either way that holds 95 %, 1 to 1e6; 50 if not given.
     pub assisted_factor_95: f64,
