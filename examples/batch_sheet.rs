@@ -11,8 +11,10 @@
 //! cargo run --features serde --example batch_sheet -- recipe.json --json  the result as JSON
 //! ```
 
-use ferrogall::bench::{HydrateMix, Lot};
-use ferrogall::formulate::{Choice, Equal, Soak, Targets};
+mod bindery;
+
+use ferrogall::bench::Lot;
+use ferrogall::formulate::Equal;
 use ferrogall::quantity::*;
 use ferrogall::recipe::{BatchSheet, BottlePlan, Kit, SheetOptions, Storage};
 use std::error::Error;
@@ -94,60 +96,14 @@ fn closures_table() -> String {
 
 /// Ten bottles of ledger ink from what is on the workshop's shelf.
 fn workshop() -> Result<BatchSheet, Box<dyn Error>> {
-    // Half the crystals have a white bloom, a few are brown.
-    let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?
-        .named("half-weathered vitriol")
-        .hydrates(HydrateMix::new(0.50, 0.35, 0.10, 0.05)?)?
-        .price(Price::per_kilogram(6.0)?)
-        .build()?;
-    let leaf = Lot::of("sumac_leaf")?
-        .named("sumac leaf")
-        .price(Price::per_kilogram(14.0)?)
-        .build()?;
-    // From the yearly report of the water works.
-    let tap = Lot::of("hard_tap_water")?
-        .named("tap water")
-        .alkalinity(grams_per_liter(0.250))?
-        .hardness(grams_per_liter(0.310))?
-        .build()?;
-    let gum = Lot::of("gum_arabic")?
-        .named("gum arabic")
-        .price(Price::per_kilogram(38.0)?)
-        .build()?;
-    let acid = Lot::of("hydrochloric_acid")?
-        .named("muriatic acid 20 °Bé")
-        .price(Price::per_kilogram(5.0)?)
-        .build()?;
-    let salicylic = Lot::of("salicylic_acid")?
-        .named("salicylic acid")
-        .price(Price::per_kilogram(30.0)?)
-        .build()?;
     let tannic_acid = Lot::of("tannic_acid")?
         .named("tannic acid")
         .price(Price::per_kilogram(70.0)?)
         .build()?;
-
-    // Ledgers are read in a hundred years: the iron of the federal writing
-    // ink, and a little more tannin than it needs.
-    let targets = Targets::new(milliliters(500.0), moles_per_liter(0.054), 0.55)?
-        .gum(grams_per_liter(12.0))?
-        .strong_acid(moles_per_liter(0.030))?
-        .preservative(grams_per_liter(1.2))?;
     let bottles = BottlePlan::new(10, milliliters(50.0))?
         .filled(Share::percent(94.0)?)?
         .losing(Share::percent(6.0)?)?;
-    let recipe = Choice::new(&vitriol, &leaf, &tap)
-        .soaked(
-            Soak::default()
-                .water_per_plant(9.0)?
-                .holding_back(1.5)? // wrung out in a cloth
-                .yielding(0.80, 0.08)?,
-        )
-        .gum(&gum)
-        .acid(&acid)
-        .preservative(&salicylic)
-        .formulate(&targets)?
-        .recipe
+    let recipe = bindery::ledger_ink()?
         .titled("Ledger ink for the bindery: ten bottles of 50 mL")
         .for_bottles(&bottles)?;
 

@@ -44,7 +44,7 @@
 //! # Rooms
 //!
 //! Data go one way: [`mod@bench`] → [`recipe`] → [`composition`] → [`oxidation`],
-//! [`check`] and the sheet. [`formulate`] goes back, from targets to a recipe.
+//! [`paper`], [`check`] and the sheet. [`formulate`] goes back, from targets to a recipe.
 //! [`chem`] knows chemistry but no ink; [`quantity`] and [`source`] are under
 //! everything.
 //!
@@ -73,6 +73,7 @@ pub mod formulate;
 #[cfg(feature = "serde")]
 pub mod json;
 pub mod oxidation;
+pub mod paper;
 pub mod quantity;
 pub mod recipe;
 pub mod source;

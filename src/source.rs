@@ -163,4 +163,5 @@ pub fn constants() -> impl Iterator<Item = &'static Constant> {
         .chain(crate::oxidation::CONSTANTS.iter().copied())
         .chain(crate::oxidation::RATE_CONSTANTS.iter().copied())
         .chain(crate::oxidation::PARAMETER_CONSTANTS.iter())
+        .chain(crate::paper::CONSTANTS.iter().copied())
 }

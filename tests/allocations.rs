@@ -7,7 +7,10 @@ use std::alloc::{GlobalAlloc, Layout, System};
 use std::cell::Cell;
 
 use ferrogall::bench::Lot;
+use ferrogall::paper::{Climate, Paper, Span, Writing};
+use ferrogall::quantity::{Share, days, liters};
 use ferrogall::recipe::{ColumnPlan, RowResult, RowStatus};
+use ferrogall::standards::reference_ink;
 
 thread_local! {
     // Per thread: the test harness allocates in its own. No destructor, no
@@ -109,4 +112,25 @@ fn ten_thousand_rows_allocate_nothing() {
     assert_eq!(status[19], RowStatus::OutOfRange);
     assert_eq!(status[20], RowStatus::TooMuchForVolume);
     assert!(rows[0].volume_ml > 0.0);
+}
+
+#[test]
+fn the_darkening_of_a_line_allocates_nothing() {
+    let standard = reference_ink("us_federal_writing_1935").unwrap();
+    let recipe = standard.recipe(liters(1.0), 1.0).unwrap();
+    let ink = recipe.evaluate().unwrap().composition;
+    let rag = Paper::of("cotton_rag").unwrap();
+    let line = Writing::new(&ink, rag, Climate::indoors().unwrap()).unwrap();
+    let times: Vec<_> = (1..40).map(|d| days(f64::from(d))).collect();
+    let none = Span {
+        low: Share::ZERO,
+        typical: Share::ZERO,
+        high: Share::ZERO,
+    };
+    let mut oxidised = vec![none; times.len()];
+    let (answer, made) = allocations(|| line.oxidised_at(&times, &mut oxidised));
+    assert_eq!((answer, made), (Ok(()), 0));
+    let (curve, made) = allocations(|| line.darkening());
+    assert_eq!(made, 0);
+    assert!(curve.unwrap().curve[15].oxidised.high > oxidised[0].low);
 }

@@ -11,8 +11,8 @@ use ferrogall::quantity::*;
 use std::collections::BTreeMap;
 use std::f64::consts::PI;
 
-/// Closed forms of the kinetic model.
-fn awaits_the_kinetic_model(id: &str) -> bool {
+/// Rows of `tests/bottle_closed_forms.rs`.
+fn is_a_closed_form(id: &str) -> bool {
     ["B04", "B05", "B06", "B07", "B08", "B09", "B10"].contains(&id)
 }
 
@@ -246,7 +246,7 @@ fn worked_bottle_in_wet_air() -> OxygenBound {
 }
 
 #[test]
-fn every_row_is_checked_or_awaits_the_kinetic_model() {
+fn every_row_is_checked_here_or_where_it_belongs() {
     let mut reader = csv::Reader::from_path("tests/data/oxidation_checks.csv").unwrap();
     let mut seen = BTreeMap::new();
     let mut wrong = Vec::new();
@@ -268,7 +268,7 @@ fn every_row_is_checked_or_awaits_the_kinetic_model() {
             }
             None => {
                 assert!(
-                    awaits_the_kinetic_model(id) || is_a_rate_law(id),
+                    is_a_closed_form(id) || is_a_rate_law(id),
                     "row {id} is neither checked nor waiting"
                 );
                 false

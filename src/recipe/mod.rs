@@ -27,8 +27,8 @@ pub use smallest::{SmallestBatch, StockAdvice, smallest_batch};
 
 pub use sheet::{
     BatchSheet, Comparison, SheetAcidity, SheetComponent, SheetCost, SheetError, SheetInk,
-    SheetLine, SheetLineRounding, SheetLot, SheetOptions, SheetOxygen, SheetPreservative,
-    SheetRounding, SheetStep, SheetVerdict, Storage,
+    SheetKeeping, SheetLine, SheetLineRounding, SheetLot, SheetMeasure, SheetOptions, SheetOxygen,
+    SheetPreservative, SheetRounding, SheetStep, SheetVerdict, Storage,
 };
 
 use crate::bench::LotError;

@@ -26,6 +26,15 @@ pub(super) struct Scale {
 }
 
 impl Scale {
+    /// The larger floor of each amount.
+    pub(super) fn or(&self, other: &Scale) -> Scale {
+        let mut larger = *self;
+        for (floor, other) in larger.floor.iter_mut().zip(other.floor) {
+            *floor = floor.max(other);
+        }
+        larger
+    }
+
     /// Size of a difference of states, 1 being tolerable.
     fn error(&self, y: &State, after: &State, system: &System, miss: &Extents) -> f64 {
         let zero = [0.0; AMOUNTS];
@@ -131,7 +140,7 @@ impl Extrapolation {
             for row in 0..=(target + 1).min(COLUMNS - 1) {
                 let miss = self.row(system, y, &first, h, row);
                 // Orders far below the one that was best say nothing new.
-                if row + 1 < target {
+                if row + 1 < target || row < LEAST_ORDER {
                     continue;
                 }
                 let after = system.after(y, &self.table[row]);

@@ -22,6 +22,10 @@ const FLOOR: f64 = 1e-4;
 const ROUNDING: f64 = 1e-13;
 /// Steps between two events after which a course is given up.
 const MOST_STEPS: u64 = 50_000;
+/// Steps shorter than this are given up, s.
+const LEAST_STEP: f64 = 1e-25;
+/// After all times that can be asked for, s.
+const FOREVER: f64 = 2000.0 * YEAR;
 /// Halvings of a step when a boundary is sought; a bisection needs 52.
 const SEARCH: u32 = 60;
 
@@ -228,17 +232,21 @@ impl<'a> Course<'a> {
                 reached: None,
             },
         };
+        let last = before;
+        let mut next = FOREVER;
         for event in self.events {
-            if event.at.value > before {
+            if event.at.value > last {
+                next = event.at.value;
                 break;
             }
-            walk.until(event.at.value)?;
+            walk.until(event.at.value, last)?;
             walk.bench.act(&event.act)?;
             walk.look();
         }
-        walk.until(before)?;
-        walk.hand_out(before);
+        walk.until(next, last)?;
+        walk.hand_out(last);
         walk.summary.evaluations = walk.stepper.evaluations;
+        walk.summary.reached = walk.summary.reached.filter(|t| t.value <= last);
         Ok(walk.summary)
     }
 
@@ -313,20 +321,25 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
         }
     }
 
-    /// On to a time at which something may happen; what is asked for at that
-    /// very time is handed out later, after it.
-    fn until(&mut self, end: f64) -> Result<(), OxidationError> {
+    /// On to a time at which something happens, or till the last that is asked
+    /// for is behind; what is asked for at the very end is handed out later,
+    /// after what happens. The steps are those of the way to `end` in any case:
+    /// what is asked for must not change them.
+    fn until(&mut self, end: f64, last: f64) -> Result<(), OxidationError> {
         if end <= self.now {
             return Ok(());
         }
         let whole = self.bench.vessel.system(&self.bench.kinetics);
-        let scale = self.scale(&whole);
+        let mut scale = self.scale(&whole);
         let at_start = Balance::of(&whole, &self.bench.state);
         let mut phase = whole.phase(&self.bench.state);
         let mut length = first_length(&whole.in_phase(phase), &self.bench.state, &scale);
         let mut steps = 0;
-        while self.now < end {
+        while self.now < end.min(last) {
             let system = whole.in_phase(phase);
+            if whole.metal > 0.0 {
+                scale = scale.or(&self.scale(&whole));
+            }
             let left = end - self.now;
             // Two equal steps rather than a long one and a sliver.
             let h = match length {
@@ -334,8 +347,11 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
                 l if l > 0.5 * left => 0.5 * left,
                 l => l,
             };
+            // Implicit steps longer than that make nonsense of what grows.
+            let h = h.min(0.5 / system.growth(&self.bench.state));
             let y = self.bench.state;
-            let step = self.stepper.step(&system, &y, &scale, h, 1e-15 * end);
+            let least = LEAST_STEP.max(1e-15 * self.now);
+            let step = self.stepper.step(&system, &y, &scale, h, least);
             steps += 1;
             let Some(step) = step.filter(|_| steps <= MOST_STEPS) else {
                 return Err(OxidationError::Unsolved {
@@ -384,7 +400,8 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
             };
             (iron, phenol)
         };
-        let settles = whole.settle > 0.0;
+        // Where nothing is soluble, iron(III) below that is rounding.
+        let settles = whole.settle > 0.0 && whole.soluble > 0.0;
         let (iron, phenol) = beyond(&step.after);
         let crossed_iron = settles && iron < -slack;
         let crossed_phenol = phenol < -1e-13 * y[R];
@@ -472,8 +489,8 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
         floor[F3] = FLOOR * iron;
         floor[S] = FLOOR * iron;
         floor[M] = FLOOR * iron;
-        // What the iron turns over is known to its last digits only.
-        let rounding = ROUNDING * (iron + y[R]) / self.tolerance;
+        // What the iron and the gas turn over is known to its last digits only.
+        let rounding = ROUNDING * (iron + y[R] + y[OG].max(gas)) / self.tolerance;
         floor[OL] = (FLOOR * dissolved.max(y[OL])).max(rounding);
         floor[OG] = (FLOOR * gas.max(y[OG]).max(dissolved)).max(rounding);
         floor[IN] = floor[OL].max(FLOOR * iron * whole.oxygen_per_iron);
@@ -563,11 +580,6 @@ fn mended(system: &System, y: &State, scale: &Scale) -> (State, f64) {
         let missing = y[R];
         give_back(&mut y, RED, -missing);
     }
-    if y[F3] < 0.0 {
-        let missing = y[F3];
-        let from = if y[S] > -missing { SED } else { RED };
-        give_back(&mut y, from, -missing);
-    }
     if y[F2] < 0.0 {
         let missing = y[F2];
         give_back(&mut y, OX, -missing);
@@ -578,11 +590,19 @@ fn mended(system: &System, y: &State, scale: &Scale) -> (State, f64) {
     }
     if y[OL] < 0.0 {
         let missing = y[OL];
+        let by_iron = -missing / system.oxygen_per_iron;
         if system.headspace && y[OG] > -missing {
             give_back(&mut y, DISSOLVE, missing);
+        } else if y[A] > 0.0 && y[F3] < by_iron {
+            give_back(&mut y, SCAV, -missing / system.oxygen_per_scavenger);
         } else {
-            give_back(&mut y, OX, -missing / system.oxygen_per_iron);
+            give_back(&mut y, OX, by_iron);
         }
+    }
+    if y[F3] < 0.0 {
+        let missing = y[F3];
+        let from = if y[S] > -missing { SED } else { RED };
+        give_back(&mut y, from, -missing);
     }
     for i in [F2, F3, S, OL, OG, R, A, X, M] {
         y[i] = y[i].max(0.0);

@@ -110,7 +110,7 @@ impl System {
     /// The phase a state is in.
     pub(super) fn phase(&self, y: &State) -> Phase {
         Phase {
-            settling: y[F3] >= self.soluble,
+            settling: self.soluble <= 0.0 || y[F3] >= self.soluble,
             phenol: y[R] > 0.0,
         }
     }
@@ -143,6 +143,18 @@ impl System {
             scav_self: self.scavenge * y[OL],
             scav_oxygen: self.scavenge * y[A],
         }
+    }
+
+    /// Rate at which iron grows of itself, 1/s: metal makes three iron(II) of
+    /// two iron(III), and oxygen iron(III) of them.
+    pub(super) fn growth(&self, y: &State) -> f64 {
+        let out = self.slopes(y).ox_iron;
+        let product = out * (0.5 * self.metal - self.settle);
+        if product <= 0.0 || y[F2] + y[F3] <= 0.0 {
+            return 0.0;
+        }
+        let sum = out + self.metal + self.settle;
+        2.0 * product / (sum + libm::sqrt(sum * sum + 4.0 * product))
     }
 
     /// What reactions of these extents make of a state.

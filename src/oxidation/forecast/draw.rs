@@ -56,17 +56,16 @@ impl Draw {
         }
     }
 
-    /// A value of a span, evenly spread: half of the draws on either side of
-    /// the typical value, or all of them on one side when it is an end.
+    /// A value of a span: half of the draws on either side of the typical
+    /// value, evenly spread. Where the typical value is an end, half of the
+    /// draws have it and the others are spread over the span.
     pub(super) fn within(self, range: Range, unknown: Unknown) -> f64 {
         let Draw::Nth(_) = self else {
             return range.typical;
         };
         let part = self.part(unknown);
         let Range { min, typical, max } = range;
-        if typical <= min || typical >= max {
-            min + part * (max - min)
-        } else if part < 0.5 {
+        if part < 0.5 {
             min + 2.0 * part * (typical - min)
         } else {
             typical + (2.0 * part - 1.0) * (max - typical)
@@ -152,6 +151,6 @@ mod tests {
             .map(|n| Draw::Nth(n).within(one_sided, Unknown::Electrons))
             .sum::<f64>()
             / 1000.0;
-        assert_abs_diff_eq!(mean, 3.0, epsilon = 0.01);
+        assert_abs_diff_eq!(mean, 0.5 * 3.0 + 0.5 * 4.0, epsilon = 0.01);
     }
 }

@@ -141,7 +141,7 @@ pub struct CurvePoint {
 /// let ink = StoredInk::new(moles_per_liter(0.054), moles_per_liter(0.05), 2.2)?;
 /// let bottle = ink.bottle(milliliters(40.0), milliliters(30.0)).build()?;
 /// let forecaster = Forecaster::new(&ink, &bottle)?;
-/// assert!(forecaster.typical()?.lost < forecaster.forecast(51)?.bound.share_after_duration);
+/// assert!(forecaster.floor()?.lost < forecaster.typical()?.lost);
 /// # Ok::<(), ferrogall::oxidation::OxidationError>(())
 /// ```
 #[derive(Debug, Clone)]

@@ -14,6 +14,9 @@ const GREEN_VITRIOL: f64 = 0.278_01;
 /// a new batch is less work: judgement.
 const WORTH_FILTERING: f64 = 0.02;
 const PAST_SAVING: f64 = 0.5;
+/// What is left of iron(II) when all of it is gone, mol/m³: enough to ask in
+/// which shape it would be.
+const TRACE: f64 = 1e-9;
 
 /// Acid and iron of an ink at one moment of its keeping.
 ///
@@ -190,7 +193,7 @@ impl StoredInk {
         let gallic = totals.of(Master::Gallate).value * water;
         let bound = totals.of(Master::Galloyl).value * water;
         let after = totals
-            .with(Master::IronII, molal(left.iron_ii))?
+            .with(Master::IronII, molal(left.iron_ii.max(TRACE)))?
             .with(Master::IronIII, molal(left.iron_iii))?
             .with(Master::Gallate, molal(gallic - gone))?
             .with(Master::Galloyl, molal(bound - (gone - gallic).max(0.0)))?;

@@ -4,7 +4,7 @@ use super::shapes::{
     BatchSheet, Comparison, SheetComponent, SheetCost, SheetInk, SheetLine, SheetLineRounding,
     SheetLot, SheetOxygen, SheetRounding, SheetStep, SheetVerdict,
 };
-use super::{SheetError, SheetOptions, acidity, text};
+use super::{SheetError, SheetOptions, acidity, keeping, text};
 use crate::bench::{Lot, Material, TanninClass};
 use crate::check::{Finding, cautions, check, weighings};
 use crate::composition::{Bulk, Component, Composition, criteria};
@@ -55,7 +55,7 @@ impl BatchSheet {
                 (Some(kit), Some(r)) => Some(rounding_summary(recipe, kit, r)?),
                 _ => None,
             },
-            oxygen: oxygen(&made.composition, options)?,
+            oxygen: oxygen(solver.as_mut(), &made.composition, options)?,
             cost: cost(&made, options),
             comparison: match &options.substitute {
                 Some((name, lot, equal)) => Some(comparison(
@@ -286,7 +286,11 @@ fn rounding_summary(
     })
 }
 
-fn oxygen(c: &Composition, options: &SheetOptions) -> Result<Option<SheetOxygen>, SheetError> {
+fn oxygen(
+    solver: Option<&mut Solver>,
+    c: &Composition,
+    options: &SheetOptions,
+) -> Result<Option<SheetOxygen>, SheetError> {
     let (Some(plan), Some(storage)) = (options.bottles, options.storage) else {
         return Ok(None);
     };
@@ -328,6 +332,7 @@ fn oxygen(c: &Composition, options: &SheetOptions) -> Result<Option<SheetOxygen>
         fill_for_share_ml: bottle
             .fill_for_share(storage.stated_share)
             .map(|v| v.in_milliliters()),
+        keeping: keeping::keeping(solver, c, &bottle),
     }))
 }
 

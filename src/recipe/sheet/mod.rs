@@ -2,9 +2,11 @@
 
 mod acidity;
 mod fill;
+mod keeping;
 mod shapes;
 mod text;
 
+pub use keeping::{SheetKeeping, SheetMeasure};
 pub use shapes::{
     BatchSheet, Comparison, SheetAcidity, SheetComponent, SheetCost, SheetInk, SheetLine,
     SheetLineRounding, SheetLot, SheetOxygen, SheetPreservative, SheetRounding, SheetStep,

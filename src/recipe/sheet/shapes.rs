@@ -1,5 +1,6 @@
 //! The shape of a sheet: plain numbers, units in the names.
 
+use super::keeping::SheetKeeping;
 use crate::check::Finding;
 use crate::composition::Side;
 use crate::formulate::Equal;
@@ -520,6 +521,9 @@ sheet_struct! {
         /// Fill at which the air of the filling alone can do no more than the
         /// stated share; `None`: the dissolved oxygen alone can.
         fill_for_share_ml: Option<f64>,
+        /// The bottle model between bound and floor; `None` where the ink has
+        /// no pH to tell.
+        keeping: Option<SheetKeeping>,
     }
 }
 

@@ -352,10 +352,7 @@ fn write_line(f: &mut Formatter<'_>, line: &SheetLine) -> Result {
 }
 
 fn write_oxygen(f: &mut Formatter<'_>, o: &SheetOxygen) -> Result {
-    heading(
-        f,
-        "The most that air can do (an upper bound, no shelf life)",
-    )?;
+    heading(f, "What air does to it (no shelf life is promised)")?;
     let opened = match o.opened_every_days {
         Some(days) => format!(
             "opened every {} days with {:.0} % of the air exchanged and {} taken out",
@@ -405,6 +402,9 @@ fn write_oxygen(f: &mut Formatter<'_>, o: &SheetOxygen) -> Result {
             f,
             "  fill to at least          {fill:.1} mL, so that the filling costs no more than that"
         )?;
+    }
+    if let Some(keeping) = &o.keeping {
+        keeping.write(f, o.stated_share_percent)?;
     }
     Ok(())
 }
