@@ -178,6 +178,12 @@
 // More species can form than are solved for.
 #define FGALL_TOO_MANY_SPECIES 38
 
+// An event or a time is earlier than the one before it.
+#define FGALL_OUT_OF_ORDER 39
+
+// The course of a bottle could not be followed to its end.
+#define FGALL_NOT_FOLLOWED 40
+
 // A fault in the library itself; please report it.
 #define FGALL_PANIC 99
 
@@ -490,6 +496,209 @@
 // Constants: the smaller set that reference states of an independent code
 // exist for.
 #define FGALL_CONSTANTS_CORE 2
+
+// Bit of FgallStoredInk.set: iron_iii_mol_per_l is given.
+#define FGALL_INK_IRON_III 1
+
+// Bit of FgallStoredInk.set: ionic_strength_mol_per_kg and dissolving_share are given.
+#define FGALL_INK_SALT 2
+
+// Bit of FgallStoredInk.set: assisted_l_per_mol_s, assisted_factor_95,
+// assisted_ph and assisted_c are given.
+#define FGALL_INK_ASSISTED 4
+
+// Bit of FgallStoredInk.set: nail_per_s is given.
+#define FGALL_INK_NAIL 8
+
+// Bit of FgallKeeping.set: flushed_share is given.
+#define FGALL_KEEPING_FLUSHED 512
+
+// Bit of FgallKeeping.set: glass beads take the place of the ink that is drawn
+// (it has no field).
+#define FGALL_KEEPING_BEADS 1024
+
+// Bit of FgallKeeping.set: the bottle is shaken at each opening (it has no field).
+#define FGALL_KEEPING_SHAKEN 2048
+
+// Bit of FgallKeeping.set: swing_low_c, swing_high_c and swing_days are given.
+#define FGALL_KEEPING_BREATHING 4096
+
+// Bit of FgallKeeping.set: surface_cm2 is given.
+#define FGALL_KEEPING_SURFACE 8192
+
+// Bit of FgallKeeping.set: lid_leaves_share is given.
+#define FGALL_KEEPING_LID 16384
+
+// Bit of FgallKeeping.set: season_k is given.
+#define FGALL_KEEPING_SEASON 32768
+
+// Bit of FgallVessel.set: temperature_c and pressure_kpa are given.
+#define FGALL_VESSEL_AIR 1
+
+// Bit of FgallVessel.set: dissolving_share is given.
+#define FGALL_VESSEL_DISSOLVING 2
+
+// Bit of FgallVessel.set: transfer_l_per_s is given.
+#define FGALL_VESSEL_TRANSFER 4
+
+// Bit of FgallVessel.set: conductance_mol_per_s_atm is given.
+#define FGALL_VESSEL_CONDUCTANCE 8
+
+// Bit of FgallVessel.set: breathing_per_s is given.
+#define FGALL_VESSEL_BREATHING 16
+
+// Bit of FgallVessel.set: it stands open (it has no field).
+#define FGALL_VESSEL_OPEN 32
+
+// Bit of FgallVessel.set: in a change, it is closed again, with fresh air in it
+// (it has no field).
+#define FGALL_VESSEL_CLOSED 64
+
+// Bit of FgallVessel.set: liquid and gas hold the oxygen that air gives them,
+// and that of the contents is not read (it has no field).
+#define FGALL_VESSEL_SATURATED 128
+
+// Bit of FgallKinetics.set: oxygen_per_scavenger is given.
+#define FGALL_KINETICS_OXYGEN_PER_SCAVENGER 1
+
+// Bit of FgallKinetics.set: iron_per_oxygen is given.
+#define FGALL_KINETICS_IRON_PER_OXYGEN 2
+
+// Bit of FgallKinetics.set: valid_at_c is given.
+#define FGALL_KINETICS_VALID_AT 4
+
+// Event: volume_ml of ink is taken out and air takes its place; sediment goes
+// with it, as from a bottle that was stirred.
+#define FGALL_ACT_POUR 1
+
+// Event: `share` of the headspace is exchanged for outside air.
+#define FGALL_ACT_EXCHANGE 2
+
+// Event: gas and liquid come to equilibrium.
+#define FGALL_ACT_SHAKE 3
+
+// Event: volume_ml of ink that holds `contents` is added; gas is pushed out.
+#define FGALL_ACT_TOP_UP 4
+
+// Event: conditions become those that `vessel` gives, rates those of `kinetics`.
+#define FGALL_ACT_CHANGE 5
+
+// Event: sediment is filtered off.
+#define FGALL_ACT_FILTER 6
+
+// Event: inert gas replaces `share` of the headspace.
+#define FGALL_ACT_FLUSH 7
+
+// Event: volume_ml of glass beads are put in and push gas out.
+#define FGALL_ACT_DISPLACE 8
+
+// Bit of FgallCourse.set: tolerance is given.
+#define FGALL_COURSE_TOLERANCE 1
+
+// Bit of FgallCourse.set: watched_share is given.
+#define FGALL_COURSE_WATCHED 2
+
+// Varied: iron(II) at filling, mol/L.
+#define FGALL_VARIED_IRON_II 0
+
+// Varied: iron(III) at filling, mol/L.
+#define FGALL_VARIED_IRON_III 1
+
+// Varied: galloyl units, mol/L.
+#define FGALL_VARIED_GALLOYL 2
+
+// Varied: pH.
+#define FGALL_VARIED_PH 3
+
+// Varied: brimful capacity, mL.
+#define FGALL_VARIED_CAPACITY 4
+
+// Varied: ink at filling, mL.
+#define FGALL_VARIED_FILL 5
+
+// Varied: temperature of ink and air, °C.
+#define FGALL_VARIED_TEMPERATURE 6
+
+// Varied: time between openings, days.
+#define FGALL_VARIED_OPENED_EVERY 7
+
+// Varied: ink drawn at each opening, mL.
+#define FGALL_VARIED_DRAWN 8
+
+// Varied: how long it is kept, days.
+#define FGALL_VARIED_KEPT 9
+
+// Measure: a smaller bottle that the ink fills to `share` (0.01 to 1).
+#define FGALL_MEASURE_SMALLER_BOTTLE 1
+
+// Measure: glass beads take the place of what is drawn.
+#define FGALL_MEASURE_BEADS 2
+
+// Measure: inert gas for `share` of the air, at filling and at every closing.
+#define FGALL_MEASURE_INERT_GAS 3
+
+// Measure: a floating lid that leaves `share` of the surface free.
+#define FGALL_MEASURE_FLOATING_LID 4
+
+// Measure: the closure `id` on glass, which does not breathe; sealed glass if
+// `id` is empty.
+#define FGALL_MEASURE_CLOSURE 5
+
+// Measure: opened every `every_days` only, drawing as much more each time.
+#define FGALL_MEASURE_OPEN_EVERY 6
+
+// Measure: kept at `temperature_c`.
+#define FGALL_MEASURE_KEEP_AT 7
+
+// Measure: strong acid to `ph`.
+#define FGALL_MEASURE_ACIDIFY 8
+
+// Measure: `dose_g_per_l` of the scavenger `id`.
+#define FGALL_MEASURE_SCAVENGE 9
+
+// Measure: a clean nail that reduces iron(III) at `rate_per_s`.
+#define FGALL_MEASURE_NAIL 10
+
+// Advice: it has hardly lost anything, nothing to do.
+#define FGALL_ADVICE_KEEP 1
+
+// Advice: filter off the sediment and replace what went with it.
+#define FGALL_ADVICE_FILTER_AND_REFRESH 2
+
+// Advice: more than half of the iron has settled, make a new batch.
+#define FGALL_ADVICE_MAKE_NEW 3
+
+// Seen: iron(II) as a share of that at filling, left_share and its u_share.
+// Titrate the salt or a stock solution: in the finished ink tannin takes up
+// permanganate and dichromate too.
+#define FGALL_SEEN_IRON_II 1
+
+// Seen: iron in solution, of both kinds, as a share of that at filling, from the
+// colour of the filtered ink or its total iron: left_share and its u_share.
+#define FGALL_SEEN_STRENGTH 2
+
+// Seen: sediment for the first time; neither share is read.
+#define FGALL_SEEN_FIRST_SEDIMENT 3
+
+// Law: Fe2+, FeOH+ and Fe(OH)2 each by itself; from acid to pH 9, the law to take
+// when one is to be taken.
+#define FGALL_LAW_PARALLEL_PATHWAYS 1
+
+// Law: Stumm and Lee 1961, near neutral, in bicarbonate water.
+#define FGALL_LAW_STUMM_LEE 2
+
+// Law: Singer and Stumm 1970, in acid; the slowest of the acid constants.
+#define FGALL_LAW_ACID_PLATEAU 3
+
+// Law: a plateau in acid and the square of OH- beyond, a worked example of the
+// U.S. Geological Survey.
+#define FGALL_LAW_PLATEAU_AND_HYDROXIDE 4
+
+// Law: Millero, Sotolongo and Izaguirre 1987, from lakes to the sea.
+#define FGALL_LAW_MILLERO 5
+
+// Law: Morgan and Lahav 2007 as quoted at second hand; valid above pH 5.5 only.
+#define FGALL_LAW_MORGAN_LAHAV 6
 
 // Bit of FgallSheetOptions.set: bottles, capacity_ml, fill_share and
 // loss_share are given.
@@ -1505,6 +1714,530 @@ typedef struct {
     double coloured_iron_mol_per_kg;
 } FgallEquilibriumRow;
 
+// An ink as a forecast of its keeping sees it: iron, tannin, acid, and what is
+// known of its rates. Fill it in, or have it filled in for a recipe by
+// fgall_solver_stored_ink and change what is to be compared.
+typedef struct {
+    // sizeof(FgallStoredInk), filled in by the caller.
+    size_t struct_size;
+    // Iron(II) at filling, 1e-6 to 10 mol/L.
+    double iron_ii_mol_per_l;
+    // Galloyl units of tannin and free gallic acid together, 0 to 10 mol/L.
+    double galloyl_mol_per_l;
+    // pH at filling, 0 to 7.
+    double ph;
+    // Which of the rest is given: FGALL_INK_… bits.
+    uint32_t set;
+    // Iron(III) at filling, 0 to 10 mol/L; none if not given.
+    double iron_iii_mol_per_l;
+    // Ionic strength, 0 to 100 mol/kg; 0 if not given. The rate laws know no
+    // more than 2.
+    double ionic_strength_mol_per_kg;
+    // Oxygen it dissolves as a share of what water does; 1 if not given.
+    double dissolving_share;
+    // Median of the rate constant of tannin-held iron(II) with oxygen, 1e-12
+    // to 1e12 L/(mol s). If not given, 0.02 at pH 2.5 and 25 °C: a guess from
+    // the use of oxygen in wine and by polyphenols at pH 6. No constant was
+    // found that was measured at the pH of ink; fgall_fit gives your own.
+    double assisted_l_per_mol_s;
+    // The factor either way that holds 95 %, 1 to 1e6; 50 if not given.
+    double assisted_factor_95;
+    // pH at which the median holds, 0 to 7.
+    double assisted_ph;
+    // Temperature at which the median holds, 0 to 40 °C.
+    double assisted_c;
+    // Identifier of a scavenger of oxygen in it (see fgall_scavenger_id, and
+    // fgall_scavenger_note for what it does besides); NULL: none.
+    const char *scavenger;
+    // How much of the scavenger, up to 1 mol/L of it; read with a scavenger only.
+    double scavenger_g_per_l;
+    // Rate at which a clean nail in the bottle reduces iron(III), 0 to 1e12
+    // 1/s; no nail if not given. Iron in acid gives off hydrogen, which burns
+    // and bursts closed bottles: such a bottle must vent, away from flames.
+    double nail_per_s;
+} FgallStoredInk;
+
+// A bottle of a stored ink, how it is used, and what is done about oxygen. The
+// iron is that of the ink. `set` takes the bits of FgallBottle too.
+typedef struct {
+    // sizeof(FgallKeeping), filled in by the caller.
+    size_t struct_size;
+    // Brimful capacity, up to 1e9 mL.
+    double capacity_ml;
+    // Ink at filling, 0.001 mL to the capacity.
+    double fill_ml;
+    // Identifier of the closure (see fgall_closure_id) of a glass bottle;
+    // NULL: sealed glass, or the wall below.
+    const char *closure;
+    // Which of the rest is given: FGALL_BOTTLE_… and FGALL_KEEPING_… bits.
+    uint32_t set;
+    // Temperature of ink and air, 0 to 40 °C; 25 if not given.
+    double temperature_c;
+    // Pressure of the air, 50.7 to 111.4 kPa; 101.325 if not given.
+    double pressure_kpa;
+    // Time between two openings, a minute to a thousand years; never opened if
+    // not given.
+    double opened_every_days;
+    // Share of the headspace air exchanged at an opening; 0.3 if not given: a
+    // convention, no published value was found.
+    double air_exchanged_share;
+    // Ink taken out at each opening, a hundred-thousandth of the fill to all
+    // of it; none if not given.
+    double drawn_ml;
+    // How long the ink is kept, 0 to a thousand years; a year if not given.
+    double kept_days;
+    // For the bound: iron(II) oxidised by one O2, 2 to 4; 4, the only bound, if
+    // not given.
+    double iron_per_oxygen;
+    // The lost share of iron(II) that is asked after; 0.1 if not given.
+    double stated_share;
+    // Identifier of the polymer of a bottle under a tight cap (see
+    // fgall_polymer_id).
+    const char *wall_polymer;
+    // Area of its wall, 0 to 1e7 cm2.
+    double wall_area_cm2;
+    // Thickness of its wall, 0.001 to 1000 mm.
+    double wall_thickness_mm;
+    // Share of the headspace that inert gas replaces at filling and after each
+    // opening; none if not given. Nitrogen and argon suffocate: ventilate, and
+    // follow local rules for gas cylinders.
+    double flushed_share;
+    // A cap that is not gas-tight breathes: the colder of the two temperatures
+    // between which the headspace swings, 0 to 40 °C. A tight cap if not given.
+    double swing_low_c;
+    // The warmer of the two, 0 to 40 °C.
+    double swing_high_c;
+    // Time from one swing to the next, an hour to ten years.
+    double swing_days;
+    // Surface of the ink, 1e-5 to 1e7 cm2; that of a round bottle half as high
+    // again as wide if not given.
+    double surface_cm2;
+    // Share of the surface that a floating lid leaves free; no lid if not given.
+    double lid_leaves_share;
+    // By how much temperature rises in summer and falls in winter around that
+    // of the air, 0 to 20 K; the same all year if not given. The ink is filled
+    // in spring.
+    double season_k;
+} FgallKeeping;
+
+// A vessel with ink and air in it; in a change, what its conditions become.
+typedef struct {
+    // sizeof(FgallVessel), filled in by the caller.
+    size_t struct_size;
+    // Liquid in it, 0.001 mL to 1e9 mL; not read in a change.
+    double liquid_ml;
+    // Gas in it, 0 to 1e9 mL; 0 is filled to the brim. Not read in a change.
+    double gas_ml;
+    // Which of the rest is given: FGALL_VESSEL_… bits. In a change, what is not
+    // given stays as it was.
+    uint32_t set;
+    // Temperature of ink and air, 0 to 40 °C; 25 if not given.
+    double temperature_c;
+    // Pressure of the air, 50.7 to 111.4 kPa; 101.325 if not given.
+    double pressure_kpa;
+    // Oxygen the ink dissolves as a share of what water does; 1 if not given.
+    // It belongs to the air: a change gives both, or the air alone, of which
+    // it then dissolves 1.
+    double dissolving_share;
+    // Gas transfer coefficient times surface, 0 to 1000 L/s, at the temperature
+    // of the air; it grows by 2.4 % a kelvin. 1e-6 if not given: 5 cm2 of ink
+    // that stands still.
+    double transfer_l_per_s;
+    // What closure or wall lets through, 0 to 1 mol/(s atm) of oxygen; gas-tight
+    // if not given.
+    double conductance_mol_per_s_atm;
+    // Share of the headspace that a leaky cap exchanges in a second; 0 if not
+    // given.
+    double breathing_per_s;
+} FgallVessel;
+
+// Rate constants and stoichiometry of the reactions in a bottle of ink. What
+// FGALL_INIT leaves at 0 does not happen. Rate constants are 0 to 1e12.
+typedef struct {
+    // sizeof(FgallKinetics), filled in by the caller.
+    size_t struct_size;
+    // Iron(II) and dissolved oxygen, first order in each.
+    double oxidation_l_per_mol_s;
+    // Second order in iron(II), as in concentrated acid solutions; no constant
+    // for 25 °C is published.
+    double oxidation_by_two_l2_per_mol2_s;
+    // Iron(III) and the electrons of phenol, 2 to 4 for each galloyl unit.
+    double reduction_l_per_mol_s;
+    // Settling of the iron(III) beyond soluble_mol_per_l; not published for ink.
+    double settling_per_s;
+    // Iron(III) that stays in solution, 0 to 10 mol/L.
+    double soluble_mol_per_l;
+    // Reduction of iron(III) by metallic iron, which brings half an iron more
+    // for each. It gives off hydrogen, which is not in the model: leave such a
+    // bottle open to vent, away from flames.
+    double metal_per_s;
+    // A scavenger and dissolved oxygen.
+    double scavenging_l_per_mol_s;
+    // Share of the electrons which iron does not give an O2 that phenols give
+    // while there are any, 0 to 1; the rest comes from other organics.
+    double rest_from_phenol_share;
+    // Activation energy of all constants, 0 to 200 kJ/mol.
+    double activation_kj_per_mol;
+    // Which of the rest is given: FGALL_KINETICS_… bits.
+    uint32_t set;
+    // O2 taken up by a mole of scavenger, 0.1 to 4; 0.5 if not given.
+    double oxygen_per_scavenger;
+    // Iron(II) oxidised by one O2, 2 to 4; 4 if not given.
+    double iron_per_oxygen;
+    // Temperature at which the constants hold, 0 to 100 °C; 25 if not given.
+    double valid_at_c;
+} FgallKinetics;
+
+// Amounts in a bottle of ink, each 0 to 1e12 mmol.
+typedef struct {
+    // Iron(II) in solution.
+    double iron_ii_mmol;
+    // Iron(III) in solution.
+    double iron_iii_mmol;
+    // Iron(III) settled.
+    double sediment_mmol;
+    // Oxygen in the liquid.
+    double oxygen_dissolved_mmol;
+    // Oxygen in the headspace; nothing when there is none, or it stands open.
+    double oxygen_gas_mmol;
+    // Electrons that gallic acid and galloyl units can still give: two to four
+    // for each.
+    double phenol_electrons_mmol;
+    // Scavenger.
+    double scavenger_mmol;
+    // Electrons that oxygen has taken from other organics.
+    double other_electrons_mmol;
+    // Oxygen that has come in since the beginning, less what was displaced;
+    // below 0 in a result when more was displaced.
+    double oxygen_in_mmol;
+    // Iron that a piece of metal has brought.
+    double metal_iron_mmol;
+} FgallContents;
+
+// Something that happens to a bottle. One opening is a pour, then an exchange,
+// then a shake. What its kind does not name is not read.
+typedef struct {
+    // Time since the beginning, 0 to a thousand years.
+    double at_days;
+    // What: FGALL_ACT_…
+    uint32_t kind;
+    // Volume, 0 to 1e9 mL: no more than the ink or the gas there is.
+    double volume_ml;
+    // Share, 0 to 1.
+    double share;
+    // What an added portion holds. Oxygen in gas, oxygen come in and iron from
+    // metal are not read.
+    FgallContents contents;
+    // The conditions after a change; NULL: as they were.
+    const FgallVessel *vessel;
+    // The rates after a change; NULL: as they were.
+    const FgallKinetics *kinetics;
+} FgallEvent;
+
+// A bottle, its ink, its rates, and what happens to it.
+typedef struct {
+    // sizeof(FgallCourse), filled in by the caller.
+    size_t struct_size;
+    // The bottle.
+    const FgallVessel *vessel;
+    // The rates.
+    const FgallKinetics *kinetics;
+    // What is in the bottle at the beginning.
+    FgallContents contents;
+    // What happens, in the order of the times; those of one time happen in the
+    // order given.
+    const FgallEvent *events;
+    // How many events, at most a million.
+    size_t event_count;
+    // Which of the rest is given: FGALL_COURSE_… bits.
+    uint32_t set;
+    // Tolerated relative error of a step, 1e-12 to 1e-3; 1e-8 if not given.
+    double tolerance;
+    // The share of the first iron(II) concentration that is waited for; none if
+    // not given.
+    double watched_share;
+} FgallCourse;
+
+// The bottle at one time; at the time of an event, after it.
+typedef struct {
+    // Time since the beginning, as it was asked for.
+    double at_days;
+    // Liquid in the bottle.
+    double liquid_ml;
+    // Gas in the bottle.
+    double gas_ml;
+    // Concentration of iron(II).
+    double iron_ii_mol_per_l;
+    // Share of the iron, sediment included, that is oxidised; 0 without iron.
+    double oxidised_share;
+    // Amounts.
+    FgallContents contents;
+} FgallMoment;
+
+// How a course was computed, and how well its balances hold.
+typedef struct {
+    // sizeof(FgallCourseSummary), filled in by the caller.
+    size_t struct_size;
+    // Steps taken.
+    uint64_t steps;
+    // Evaluations of the rates.
+    uint64_t evaluations;
+    // Largest error of the iron balance, relative to the iron.
+    double iron_error;
+    // Largest error of the electron balance, relative to the electrons in it.
+    double electron_error;
+    // Largest amount taken for nothing because it came out below nothing,
+    // relative to what its kind comes to.
+    double clipped;
+    // When the concentration of iron(II) first fell to the watched share; NaN:
+    // not by the last time asked for, or nothing was watched.
+    double reached_days;
+} FgallCourseSummary;
+
+// What has become of an ink. Shares are of what there was at filling.
+typedef struct {
+    // Share of the iron(II) concentration that is gone.
+    double lost_share;
+    // Days until the stated share was gone; NaN: not while the bottle is kept
+    // and holds ink, or not asked.
+    double days_to_share;
+    // Openings until then, a whole number; NaN as above.
+    double openings_to_share;
+    // Iron still in solution: the strength that is left.
+    double iron_left_share;
+    // Iron that has settled, in a volume of ink.
+    double sediment_mol_per_l;
+    // Iron(III) in solution: it makes the ink dark in the bottle.
+    double iron_iii_mol_per_l;
+    // Share of the electrons left that tannin and gallic acid could give.
+    double tannin_left_share;
+} FgallOutcome;
+
+// The three figures of a bottle, always together. The bound is the reliable
+// one: all oxygen that can have come in, four iron to each. The estimate is an
+// order of magnitude: `typical` has every unknown at its typical value, low
+// and high hold 95 % of what is thought possible, and are wide until you fit
+// your own rate (fgall_fit). The floor is the inorganic reaction alone. None of
+// them promises that an ink keeps.
+typedef struct {
+    // sizeof(FgallForecast), filled in by the caller.
+    size_t struct_size;
+    // Upper bound of the share lost. All of it: fgall_keeping_bound.
+    double bound_share;
+    // Upper bound of the share lost to the air of the filling alone.
+    double bound_after_filling_share;
+    // Days before which the stated share cannot be gone; NaN: not before the
+    // bottle is empty, or not within a million years.
+    double bound_days_to_share;
+    // The estimate, every unknown at its typical value.
+    FgallOutcome typical;
+    // Low end of the share lost.
+    double lost_low_share;
+    // High end of the share lost.
+    double lost_high_share;
+    // Low end of the time until the stated share is lost; NaN: later than the
+    // ink is kept.
+    double days_to_share_low;
+    // High end of it; NaN: later than the ink is kept.
+    double days_to_share_high;
+    // Low end of the iron still in solution.
+    double iron_left_low_share;
+    // High end of the iron still in solution.
+    double iron_left_high_share;
+    // Low end of the iron that has settled.
+    double sediment_low_mol_per_l;
+    // High end of the iron that has settled.
+    double sediment_high_mol_per_l;
+    // The inorganic reaction alone.
+    FgallOutcome floor;
+    // Draws behind the ends.
+    uint32_t draws;
+} FgallForecast;
+
+// The loss of iron(II) at one time.
+typedef struct {
+    // Time since filling, as it was asked for.
+    double at_days;
+    // Upper bound of the share lost.
+    double bound_share;
+    // Low end of the share lost (95 %).
+    double lost_low_share;
+    // High end of it.
+    double lost_high_share;
+    // Share lost to the inorganic reaction alone.
+    double floor_share;
+    // The estimate, every unknown at its typical value; when the stated share
+    // was reached is not asked here.
+    FgallOutcome typical;
+} FgallCurvePoint;
+
+// The figures of one bottle; shares are of what there was at filling. All are
+// NaN when the row's status is not FGALL_OK.
+typedef struct {
+    // Upper bound of the share lost.
+    double bound_share;
+    // Share lost, every unknown at its typical value.
+    double lost_share;
+    // Low end of it (95 % of the draws); NaN without draws.
+    double lost_low_share;
+    // High end of it; NaN without draws.
+    double lost_high_share;
+    // Share lost to the inorganic reaction alone.
+    double floor_share;
+    // Days until the stated share is lost, typically; NaN: not while it is kept
+    // and there is ink.
+    double days_to_share;
+    // Iron still in solution, typically.
+    double iron_left_share;
+    // Iron settled, typically.
+    double sediment_mol_per_l;
+    // Share of the electrons left that tannin could give, typically.
+    double tannin_left_share;
+} FgallForecastRow;
+
+// Something a maker can do about oxygen. What its kind does not name is not
+// read. Read its caution: fgall_measure_caution.
+typedef struct {
+    // FGALL_MEASURE_…
+    uint32_t kind;
+    // A share, 0 to 1.
+    double share;
+    // Time between two openings, a minute to a thousand years.
+    double every_days;
+    // Temperature, 0 to 40 °C.
+    double temperature_c;
+    // pH, 0 to 7.
+    double ph;
+    // Dose, up to 1 mol/L.
+    double dose_g_per_l;
+    // Rate, 0 to 1e12 1/s.
+    double rate_per_s;
+    // Identifier of a closure or a scavenger (see fgall_closure_id and
+    // fgall_scavenger_id); NUL at the end.
+    char id[FGALL_NAME_BYTES];
+} FgallMeasure;
+
+// What one measure buys by itself.
+typedef struct {
+    // The measure, as it was given.
+    FgallMeasure measure;
+    // What becomes of the ink with it, every unknown at its typical value.
+    FgallOutcome typical;
+    // Upper bound of the share lost with it.
+    double bound_share;
+    // Share of the iron(II) that it saves, typically; below 0 it does harm.
+    double saved_share;
+    // Low end of the same (95 %), each draw with and without it.
+    double saved_low_share;
+    // High end of it.
+    double saved_high_share;
+} FgallBought;
+
+// A store of ink in bottles of one size, used one after the other.
+typedef struct {
+    // Brimful capacity of each.
+    double capacity_ml;
+    // Ink in each at filling.
+    double fill_ml;
+    // How many.
+    uint64_t bottles;
+    // How long the last one waits unopened.
+    double waits_days;
+    // Share of the iron(II) lost by the time it is written with, in the mean
+    // over the ink of the last bottle, every unknown at its typical value.
+    double lost_in_use_share;
+    // Upper bound of the same.
+    double bound_share;
+} FgallBottleChoice;
+
+// What brings an ink back, for each volume of it, after filtering.
+typedef struct {
+    // sizeof(FgallRescue), filled in by the caller.
+    size_t struct_size;
+    // Whether it is worth it: FGALL_ADVICE_…
+    uint32_t advice;
+    // Iron that has settled: to be replaced as iron(II).
+    double iron_mol_per_l;
+    // The same as green vitriol, FeSO4 · 7 H2O.
+    double green_vitriol_g_per_l;
+    // Galloyl units that have settled with it, one to an iron, or were
+    // oxidised: to be replaced by tannin.
+    double galloyl_mol_per_l;
+    // Strong acid, as H+, that brings the filtered ink back to its first pH;
+    // NaN when it is more acid than it was (as a rule), or was not asked.
+    double strong_acid_mol_per_l;
+} FgallRescue;
+
+// Acid and iron(II) of an ink at one moment of its keeping, sediment taken out.
+typedef struct {
+    // sizeof(FgallInkChemistry), filled in by the caller.
+    size_t struct_size;
+    // pH.
+    double ph;
+    // Ionic strength.
+    double ionic_strength_mol_per_kg;
+    // Share of the iron(II) that is bare; the four shares add up to 1.
+    double free_share;
+    // Share of it that is FeOH+.
+    double hydroxo_share;
+    // Share of it that is Fe(OH)2.
+    double dihydroxo_share;
+    // Share of it that is bound to anything else: sulfate, chloride, gallate …
+    double complexed_share;
+} FgallInkChemistry;
+
+// Something seen of an ink in its bottle.
+typedef struct {
+    // When, since filling.
+    double at_days;
+    // What: FGALL_SEEN_…
+    uint32_t kind;
+    // The share that is left, 0 to 1.
+    double left_share;
+    // Its standard uncertainty, 0.001 to 0.5. By eye, 0.1 is honest.
+    double u_share;
+} FgallSighting;
+
+// What observations say of the rate at which an ink's iron(II) takes oxygen. Its
+// first four figures are those of FgallStoredInk: put them there, set
+// FGALL_INK_ASSISTED, and the next forecast is your own.
+typedef struct {
+    // sizeof(FgallFit), filled in by the caller.
+    size_t struct_size;
+    // Median of the rate constant.
+    double assisted_l_per_mol_s;
+    // The factor either way that holds 95 %.
+    double assisted_factor_95;
+    // pH at which the median holds: that of the ink.
+    double assisted_ph;
+    // Temperature at which the median holds: that of the bottle.
+    double assisted_c;
+    // How far the observations are from the best world, as a root mean square
+    // in their standard uncertainties: beyond about 2 they contradict the
+    // model, or each other.
+    double misfit;
+    // What the spread of the logarithm of the rate has shrunk to: 1 is not at
+    // all, near 0 a lot.
+    double shrunk_to;
+} FgallFit;
+
+// What all laws that hold in a water say together of iron(II) and oxygen without
+// a ligand: the floor of an ink's oxidation.
+typedef struct {
+    // sizeof(FgallInorganicRate), filled in by the caller.
+    size_t struct_size;
+    // Slowest end the laws reach with their factors of uncertainty.
+    double low_l_per_mol_s;
+    // The recommended law, FGALL_LAW_PARALLEL_PATHWAYS.
+    double typical_l_per_mol_s;
+    // Fastest end.
+    double high_l_per_mol_s;
+    // The law that sets the slowest end, FGALL_LAW_…
+    uint32_t low_law;
+    // The law that sets the fastest end, FGALL_LAW_…
+    uint32_t high_law;
+} FgallInorganicRate;
+
 // How the bottles of a sheet are kept and used. `set` takes the bits of
 // FgallBottle; two of those, FGALL_BOTTLE_IRON_PER_OXYGEN and
 // FGALL_BOTTLE_WITHOUT_DISSOLVED_OXYGEN, have no place here.
@@ -2250,6 +2983,221 @@ FgallStatus fgall_columns_equilibrium(const FgallColumns *columns,
                                       ptrdiff_t status_stride_bytes,
                                       size_t *bad_rows,
                                       FgallError *error);
+
+// The ink of a recipe as a forecast sees it, with the pH and the salt of its
+// equilibrium; everything in *ink is written. FGALL_OUT_OF_RANGE for an ink
+// without iron(II) or of a pH above 7.
+FgallStatus fgall_solver_stored_ink(FgallSolver *solver,
+                                    const FgallRecipe *recipe,
+                                    FgallStoredInk *ink,
+                                    FgallError *error);
+
+// Number of scavengers of oxygen in the catalogue.
+FgallStatus fgall_scavenger_count(size_t *count, FgallError *error);
+
+// Identifier of the scavenger at an index below the count.
+FgallStatus fgall_scavenger_id(size_t index,
+                               char *buffer,
+                               size_t capacity,
+                               size_t *needed,
+                               FgallError *error);
+
+// What a scavenger does besides, and the usual caution.
+FgallStatus fgall_scavenger_note(const char *scavenger,
+                                 char *buffer,
+                                 size_t capacity,
+                                 size_t *needed,
+                                 FgallError *error);
+
+// The most iron(II) that oxygen can have taken from a bottle that is kept so.
+// No rate goes into it.
+FgallStatus fgall_keeping_bound(const FgallStoredInk *ink,
+                                const FgallKeeping *keeping,
+                                FgallOxygenBound *bound,
+                                FgallError *error);
+
+// Follows a bottle: row i goes to `rows`, i times the stride further on, which
+// need not be aligned. `at_days` is a column of row_count times since the
+// beginning (0 to a thousand years, at most 1e5 of them), which must not fall;
+// what a row holds does not depend on the other times. `summary` may be NULL.
+// FGALL_OUT_OF_ORDER for an event or a time before the one before it (the value
+// of the error is the time, of an event in seconds),
+// FGALL_OUT_OF_RANGE for an event that cannot be (more poured than there is),
+// FGALL_NOT_FOLLOWED when the equations could not be followed; rows may have
+// been written by then.
+FgallStatus fgall_course(const FgallCourse *course,
+                         const FgallColumn *at_days,
+                         size_t row_count,
+                         FgallMoment *rows,
+                         ptrdiff_t row_stride_bytes,
+                         FgallCourseSummary *summary,
+                         FgallError *error);
+
+// How an ink keeps in a bottle, with so many draws for the ends of the
+// intervals: 1 to a million, 199 are enough. FGALL_NOT_FOLLOWED when the
+// equations of the bottle could not be followed. A library built with the
+// feature "rayon" shares the draws out among threads; the bits are the same.
+FgallStatus fgall_forecast(const FgallStoredInk *ink,
+                           const FgallKeeping *keeping,
+                           uint32_t draws,
+                           FgallForecast *forecast,
+                           FgallError *error);
+
+// Loss against time: row i goes to `rows`, i times the stride further on, which
+// need not be aligned. `at_days` is a column of row_count times since filling
+// (0 to a thousand years, at most 1e5 of them), which must not fall; after the
+// bottle is empty or no longer kept, they are those of its last ink. draws: 1 to
+// a million, row_count times draws at most a million.
+FgallStatus fgall_forecast_curve(const FgallStoredInk *ink,
+                                 const FgallKeeping *keeping,
+                                 uint32_t draws,
+                                 const FgallColumn *at_days,
+                                 size_t row_count,
+                                 FgallCurvePoint *rows,
+                                 ptrdiff_t row_stride_bytes,
+                                 FgallError *error);
+
+// The bottle itself at some times, every unknown at its typical value: rows and
+// times as in fgall_forecast_curve.
+FgallStatus fgall_forecast_moments(const FgallStoredInk *ink,
+                                   const FgallKeeping *keeping,
+                                   const FgallColumn *at_days,
+                                   size_t row_count,
+                                   FgallMoment *rows,
+                                   ptrdiff_t row_stride_bytes,
+                                   FgallError *error);
+
+// Works out many bottles. Each is the ink and the bottle given, which must make
+// sense by themselves, but for the figures that `varied` names (FGALL_VARIED_…):
+// those come from column_count columns in `values`, at most ten. draws: 0 (no
+// ends) to a million for each row. Rows, statuses and bad_rows are as in
+// fgall_columns_evaluate (FGALL_INPUT_NAN, FGALL_OUT_OF_RANGE, FGALL_NOT_FOLLOWED
+// in the status of a bad row). Nothing is allocated for a row but room for the
+// openings of the one that has the most.
+FgallStatus fgall_forecast_rows(const FgallStoredInk *ink,
+                                const FgallKeeping *keeping,
+                                uint32_t draws,
+                                const uint32_t *varied,
+                                const FgallColumn *values,
+                                size_t column_count,
+                                size_t row_count,
+                                FgallForecastRow *rows,
+                                ptrdiff_t row_stride_bytes,
+                                uint32_t *status,
+                                ptrdiff_t status_stride_bytes,
+                                size_t *bad_rows,
+                                FgallError *error);
+
+// The measures that could help this bottle: whatever it does not have yet.
+// Written to `measures` if there is room for all of them (capacity is a number
+// of measures), and in any case *needed says how many there are.
+FgallStatus fgall_measures_usual(const FgallStoredInk *ink,
+                                 const FgallKeeping *keeping,
+                                 FgallMeasure *measures,
+                                 size_t capacity,
+                                 size_t *needed,
+                                 FgallError *error);
+
+// A measure in words, such as "glass beads for the ink that is drawn".
+FgallStatus fgall_measure_text(const FgallMeasure *measure,
+                               char *buffer,
+                               size_t capacity,
+                               size_t *needed,
+                               FgallError *error);
+
+// What to mind with a measure; empty when there is nothing. No safety advice:
+// local rules and licensed practice come first.
+FgallStatus fgall_measure_caution(const FgallMeasure *measure,
+                                  char *buffer,
+                                  size_t capacity,
+                                  size_t *needed,
+                                  FgallError *error);
+
+// What each of count measures (at most 1000) buys by itself, the best first:
+// `bought` has room for count of them. draws (1 to a million) for the ends.
+FgallStatus fgall_measures_rank(const FgallStoredInk *ink,
+                                const FgallKeeping *keeping,
+                                const FgallMeasure *measures,
+                                size_t count,
+                                uint32_t draws,
+                                FgallBought *bought,
+                                FgallError *error);
+
+// In which of count sizes of bottle (at most 1000) store_ml of an ink keeps
+// best, the best first: `choices` has room for count of them. `keeping` says how
+// a bottle is used, which must open it and draw from it; its capacity_ml and
+// fill_ml are not read, each bottle is filled to filled_to_share (0.1 to 1).
+// At most ten thousand bottles.
+FgallStatus fgall_bottles_rank(const FgallStoredInk *ink,
+                               const FgallKeeping *keeping,
+                               double store_ml,
+                               double filled_to_share,
+                               const double *capacities_ml,
+                               size_t count,
+                               FgallBottleChoice *choices,
+                               FgallError *error);
+
+// What brings an ink back after an outcome of its keeping: one of fgall_forecast
+// or of a point of fgall_forecast_curve. The acid is not asked.
+FgallStatus fgall_rescue(const FgallStoredInk *ink,
+                         const FgallOutcome *outcome,
+                         FgallRescue *rescue,
+                         FgallError *error);
+
+// As fgall_rescue, of the ink of a recipe, with the acid.
+FgallStatus fgall_solver_rescue(FgallSolver *solver,
+                                const FgallRecipe *recipe,
+                                const FgallOutcome *outcome,
+                                FgallRescue *rescue,
+                                FgallError *error);
+
+// pH and iron(II) of the ink of a recipe after an outcome of its keeping. Each
+// iron that settles takes one galloyl unit along; tannin that has given its
+// electrons away binds no iron. FGALL_OUT_OF_RANGE when no iron(II) is left.
+FgallStatus fgall_solver_chemistry(FgallSolver *solver,
+                                   const FgallRecipe *recipe,
+                                   const FgallOutcome *outcome,
+                                   FgallInkChemistry *chemistry,
+                                   FgallError *error);
+
+// The rate of an ink from what was seen of it in a bottle: 1 to 1000
+// observations whose times do not fall, while the bottle is kept and holds ink;
+// an ink without tannin has no such rate. What was known before is that of the
+// ink.
+FgallStatus fgall_fit(const FgallStoredInk *ink,
+                      const FgallKeeping *keeping,
+                      const FgallSighting *sightings,
+                      size_t count,
+                      FgallFit *fitted,
+                      FgallError *error);
+
+// Where a law comes from and how far that may be trusted, in English.
+FgallStatus fgall_iron_law_source(uint32_t law,
+                                  char *buffer,
+                                  size_t capacity,
+                                  size_t *needed,
+                                  FgallError *error);
+
+// The apparent constant k of a published law (FGALL_LAW_…): iron(II) is lost at k
+// times iron(II) times dissolved oxygen, no ligand helping. Water of 0 to 40 °C,
+// pH -1 to 14, ionic strength 0 to 2 mol/kg; FGALL_OUT_OF_RANGE where the law
+// does not hold. uncertainty_factor, by which it may be wrong either way, may
+// be NULL. The laws disagree: ask fgall_inorganic_rate for the span.
+FgallStatus fgall_iron_law_constant(uint32_t law,
+                                    double temperature_c,
+                                    double ph,
+                                    double ionic_strength_mol_per_kg,
+                                    double *constant_l_per_mol_s,
+                                    double *uncertainty_factor,
+                                    FgallError *error);
+
+// The span of the rate of iron(II) and oxygen without a ligand, in water of 0 to
+// 40 °C, pH -1 to 9, ionic strength 0 to 2 mol/kg.
+FgallStatus fgall_inorganic_rate(double temperature_c,
+                                 double ph,
+                                 double ionic_strength_mol_per_kg,
+                                 FgallInorganicRate *rate,
+                                 FgallError *error);
 
 // The batch sheet of a recipe given as JSON, as a page to print. It is worked
 // out in every call: give a buffer of 16 KiB at once to save the second one.

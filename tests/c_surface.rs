@@ -17,7 +17,11 @@ mod common;
 mod c_surface {
     mod bits;
     #[cfg(feature = "capi")]
+    mod courses;
+    #[cfg(feature = "capi")]
     mod equilibrium;
+    #[cfg(feature = "capi")]
+    mod forecasts;
     mod header;
     #[cfg(feature = "capi")]
     mod honest;
@@ -25,6 +29,10 @@ mod c_surface {
     mod hostile;
     #[cfg(feature = "capi")]
     mod judged;
+    #[cfg(feature = "capi")]
+    mod kept_hostile;
+    #[cfg(feature = "capi")]
+    mod measures;
     #[cfg(feature = "capi")]
     mod numbers;
     mod programs;

@@ -90,7 +90,7 @@ impl From<RowResult> for FgallRow {
     }
 }
 
-fn status_of(row: RowStatus) -> FgallStatus {
+pub(super) fn status_of(row: RowStatus) -> FgallStatus {
     match row {
         RowStatus::Ok => FGALL_OK,
         RowStatus::InputNan => FGALL_INPUT_NAN,
@@ -131,7 +131,12 @@ impl Strided {
     }
 
     /// The same for results, which must not lie on top of each other.
-    fn for_results<T>(first: *mut T, stride: isize, rows: usize, name: &str) -> Outcome<Strided> {
+    pub(super) fn for_results<T>(
+        first: *mut T,
+        stride: isize,
+        rows: usize,
+        name: &str,
+    ) -> Outcome<Strided> {
         if rows > 1 && stride.unsigned_abs() < size_of::<T>() {
             let text = format!(
                 "has a stride of {stride} bytes, less than {}",
@@ -157,7 +162,7 @@ impl Strided {
 
     /// # Safety
     /// There is room for a `T` at this row, by the caller's promise.
-    unsafe fn write<T>(self, row: usize, value: T) {
+    pub(super) unsafe fn write<T>(self, row: usize, value: T) {
         // SAFETY: as above; no alignment is asked for.
         unsafe { self.at::<T>(row).write_unaligned(value) }
     }
@@ -244,7 +249,7 @@ pub unsafe extern "C" fn fgall_columns_evaluate(
                 || (),
                 |(), i| {
                     let (row, went) = plan.row(|lot| masses.mass_g(lot, i), masses.make_up_ml(i));
-                    (FgallRow::from(row), went)
+                    (FgallRow::from(row), status_of(went))
                 },
             );
             Ok(())
@@ -340,7 +345,7 @@ impl<R> Results<R> {
         self,
         worth_a_thread: usize,
         tools: impl Fn() -> T + Sync + Send,
-        row: impl Fn(&mut T, usize) -> (R, RowStatus) + Sync + Send,
+        row: impl Fn(&mut T, usize) -> (R, FgallStatus) + Sync + Send,
     ) {
         let (rows, status) = (self.rows, self.status);
         let bad = count_rows(self.count, worth_a_thread, tools, |tools, i| {
@@ -349,9 +354,9 @@ impl<R> Results<R> {
             // to `new`; each row is written by one thread alone.
             unsafe {
                 rows.write(i, figures);
-                status.write(i, status_of(went));
+                status.write(i, went);
             }
-            went != RowStatus::Ok
+            went != FGALL_OK
         });
         if let Some(slot) = self.bad {
             slot.put(bad);
@@ -396,7 +401,7 @@ fn count_rows<T>(
     bad.sum()
 }
 
-fn input(column: FgallColumn, rows: usize, name: &str) -> Outcome<Strided> {
+pub(super) fn input(column: FgallColumn, rows: usize, name: &str) -> Outcome<Strided> {
     Strided::new(
         column.data.cast_mut().cast(),
         column.stride_bytes,

@@ -1,6 +1,6 @@
 //! pH and iron of many solutions at once.
 
-use super::columns::{FgallColumn, FgallColumns, Masses, Results, inputs};
+use super::columns::{FgallColumn, FgallColumns, Masses, Results, inputs, status_of};
 use super::equilibrium::FgallSolver;
 use super::equilibrium_totals::master_of;
 use super::error::{FgallError, Outcome};
@@ -78,7 +78,7 @@ pub unsafe extern "C" fn fgall_solver_rows(
             let own = || solver.clone();
             results.fill(ROWS_OF_A_THREAD, own, |solver, i| {
                 let (row, went) = solver.row(&masters, |column| totals[column].read(i));
-                (row.into(), went)
+                (row.into(), status_of(went))
             });
             Ok(())
         })
@@ -117,7 +117,7 @@ pub unsafe extern "C" fn fgall_columns_equilibrium(
             results.fill(ROWS_OF_A_THREAD, own, |solver, i| {
                 let mass_g = |lot| masses.mass_g(lot, i);
                 let (row, went) = plan.equilibrium_row(solver, mass_g, masses.make_up_ml(i));
-                (row.into(), went)
+                (row.into(), status_of(went))
             });
             Ok(())
         })

@@ -243,7 +243,7 @@ pub struct FgallOxygenBound {
 versioned!(FgallOxygenBound);
 
 impl FgallOxygenBound {
-    fn of(b: &OxygenBound) -> FgallOxygenBound {
+    pub(super) fn of(b: &OxygenBound) -> FgallOxygenBound {
         let bit = |exists: bool, bit: u32| if exists { bit } else { 0 };
         FgallOxygenBound {
             struct_size: size_of::<FgallOxygenBound>(),

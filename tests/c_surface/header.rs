@@ -27,6 +27,17 @@ const FILES: &[&str] = &[
     "equilibrium_solve",
     "equilibrium_ink",
     "equilibrium_columns",
+    "stored_ink",
+    "keeping",
+    "course_given",
+    "course_events",
+    "course",
+    "forecast",
+    "forecast_columns",
+    "measures",
+    "rescue",
+    "fit",
+    "rates",
     "sheet",
 ];
 

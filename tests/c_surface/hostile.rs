@@ -115,6 +115,31 @@ fn null_is_answered_everywhere() {
             null(), null(), null(), 0, null(), 0, null_mut(), 0, null_mut(), 0, null_mut(),
             null_mut(),
         );
+        fgall_solver_stored_ink(null_mut(), null(), null_mut(), null_mut());
+        fgall_scavenger_count(null_mut(), null_mut());
+        fgall_scavenger_id(0, null_mut(), 0, null_mut(), null_mut());
+        fgall_scavenger_note(null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_keeping_bound(null(), null(), null_mut(), null_mut());
+        fgall_forecast(null(), null(), 9, null_mut(), null_mut());
+        fgall_forecast_curve(null(), null(), 9, null(), 0, null_mut(), 0, null_mut());
+        fgall_forecast_moments(null(), null(), null(), 0, null_mut(), 0, null_mut());
+        fgall_forecast_rows(
+            null(), null(), 9, null(), null(), 0, 0, null_mut(), 0, null_mut(), 0, null_mut(),
+            null_mut(),
+        );
+        fgall_measures_usual(null(), null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_measure_text(null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_measure_caution(null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_measures_rank(null(), null(), null(), 0, 9, null_mut(), null_mut());
+        fgall_bottles_rank(null(), null(), ONE, ONE, null(), 0, null_mut(), null_mut());
+        fgall_rescue(null(), null(), null_mut(), null_mut());
+        fgall_solver_rescue(null_mut(), null(), null(), null_mut(), null_mut());
+        fgall_solver_chemistry(null_mut(), null(), null(), null_mut(), null_mut());
+        fgall_fit(null(), null(), null(), 0, null_mut(), null_mut());
+        fgall_course(null(), null(), 0, null_mut(), 0, null_mut(), null_mut());
+        fgall_iron_law_source(1, null_mut(), 0, null_mut(), null_mut());
+        fgall_iron_law_constant(1, ONE, ONE, ONE, null_mut(), null_mut(), null_mut());
+        fgall_inorganic_rate(ONE, ONE, ONE, null_mut(), null_mut());
     };
     for (name, status) in &answers {
         assert_eq!(*status, FGALL_NULL_POINTER, "{name}");

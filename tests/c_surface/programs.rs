@@ -102,6 +102,49 @@ fn acid_runs_and_its_figures_hang_together() {
 }
 
 #[test]
+fn keeping_runs_and_its_figures_hang_together() {
+    if !has("cc") {
+        return;
+    }
+    let text = ran(&compiled("keeping", Linked::Static));
+    assert_eq!(text, ran(&compiled("keeping", Linked::Shared)));
+    for part in [
+        "a quarter on the bench: iron(II) lost ",
+        "points: a smaller bottle, filled to 95 %",
+        "(acid burns: ",
+        "a litre keeps best in ",
+        "observed: ",
+        "filled to 60 mL: A number is outside its range.",
+        "A number is NaN.",
+        "day 14: ",
+        "fill_ml = 55: fill volume = ",
+    ] {
+        assert!(text.contains(part), "{part:?} is not in\n{text}");
+    }
+    // Three figures, in this order: nothing takes more than the bound.
+    let figures = |title: &str| -> Vec<f64> {
+        let line = text.lines().find(|line| line.starts_with(title)).unwrap();
+        let words = line.split(|c: char| !c.is_ascii_digit() && c != '.');
+        words.filter_map(|word| word.parse().ok()).collect()
+    };
+    let quarter = figures("a quarter on the bench");
+    let [typical, low, high, bound, floor] = quarter[quarter.len() - 5..] else {
+        panic!("{quarter:?}");
+    };
+    assert!(low <= typical && typical <= high && high <= bound && floor <= typical);
+    // Measures come best first.
+    let saved: Vec<f64> = text
+        .lines()
+        .filter_map(|line| line.split_once(" points: "))
+        .map(|(number, _)| number.trim().parse().unwrap())
+        .collect();
+    assert!(
+        saved.len() > 5 && saved.is_sorted_by(|a, b| a >= b),
+        "{saved:?}"
+    );
+}
+
+#[test]
 fn a_thousand_recipes_have_the_same_bits_in_c_and_in_rust() {
     if !has("cc") {
         return;
@@ -121,7 +164,7 @@ fn valgrind_finds_neither_errors_nor_leaks() {
     if !has("cc") || !has("valgrind") {
         return;
     }
-    for program in ["batch", "bits", "acid"] {
+    for program in ["batch", "bits", "acid", "keeping"] {
         let output = Command::new("valgrind")
             .args(["--error-exitcode=9", "--leak-check=full"])
             .arg("--errors-for-leak-kinds=definite,indirect,possible")

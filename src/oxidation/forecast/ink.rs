@@ -172,6 +172,35 @@ impl StoredInk {
         StoredInk { assisted, ..self }
     }
 
+    /// As a salt solution: of this ionic strength (0 to 100 mol/kg), dissolving
+    /// this share of the oxygen that water does; its composition is known no
+    /// more. [`StoredInk::of`] knows both.
+    ///
+    /// ```
+    /// use ferrogall::oxidation::StoredInk;
+    /// use ferrogall::quantity::{moles_per_kilogram, moles_per_liter, Share};
+    /// let ink = StoredInk::new(moles_per_liter(0.054), moles_per_liter(0.05), 2.2)?;
+    /// let salted = ink.with_salt(moles_per_kilogram(0.2), Share::percent(94.0)?)?;
+    /// assert_eq!(salted.ionic_strength(), moles_per_kilogram(0.2));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    ///
+    /// # Errors
+    /// [`OxidationError::OutOfRange`] otherwise.
+    pub fn with_salt(
+        self,
+        ionic_strength: Molality,
+        dissolving: Share,
+    ) -> Result<Self, OxidationError> {
+        within("ionic strength", ionic_strength.value, 0.0, 100.0, "mol/kg")?;
+        Ok(StoredInk {
+            salt: ionic_strength,
+            dissolving,
+            totals: None,
+            ..self
+        })
+    }
+
     /// At another pH, 0 to 7, by a strong acid or base. What it takes is told
     /// by [`Solver::dose_for_ph`].
     ///
@@ -248,6 +277,11 @@ impl StoredInk {
     /// What is known of the rate at which its tannin and oxygen take iron(II).
     pub fn assisted(&self) -> Assisted {
         self.assisted
+    }
+
+    /// Ionic strength.
+    pub fn ionic_strength(&self) -> Molality {
+        self.salt
     }
 
     /// Oxygen it dissolves, as a share of what water does.
