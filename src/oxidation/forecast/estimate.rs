@@ -69,7 +69,11 @@ pub struct Estimate {
 /// |---|---|
 /// | `bound` | all oxygen that can have come in, four iron to each: the reliable one |
 /// | `estimate` | the bottle model with what is known of its rates, and an interval |
-/// | `floor` | the inorganic reaction alone: what no tannin, acid or cap can help |
+/// | `floor` | the inorganic reaction alone, as if tannin did nothing |
+///
+/// The floor is no lower limit: tannin may reduce more iron(III) back than the
+/// inorganic reaction makes. In the typical world it reduces none, and the
+/// three stand in order.
 ///
 /// ```
 /// use ferrogall::oxidation::{Forecast, StoredInk};

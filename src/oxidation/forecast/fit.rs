@@ -1,11 +1,15 @@
 //! A maker's own observations, and what they say of the rate.
 
+use super::draw::Draw;
 use super::estimate::Forecaster;
 use super::ink::StoredInk;
-use super::run::Outcome;
+use super::run::{Outcome, steady_share};
+#[cfg(doc)]
+use crate::oxidation::Parameter;
 use crate::oxidation::bottle::Bottle;
 use crate::oxidation::{Assisted, OxidationError, SecondOrder};
 use crate::quantity::{Share, Time, within};
+use crate::source::Range;
 use uom::si::time::second;
 
 /// Points at which the rate is tried, over this many standard deviations of
@@ -108,7 +112,7 @@ impl Seen {
     }
 }
 
-/// What observations say of the rate at which an ink's iron(II) takes oxygen.
+/// What observations say of the rates in an ink.
 ///
 /// ```
 /// use ferrogall::oxidation::{fit, Forecast, Seen, Sighting, StoredInk};
@@ -123,7 +127,7 @@ impl Seen {
 /// let found = fit(&ink, &bottle, &seen)?;
 /// assert!(found.assisted.factor_95() < ink.assisted().factor_95());
 /// // The next forecast is the maker's own, and says more.
-/// let own = Forecast::of(&ink.with_assisted(found.assisted), &bottle)?.estimate.time_to_share;
+/// let own = Forecast::of(&ink.with_fit(&found), &bottle)?.estimate.time_to_share;
 /// let any = Forecast::of(&ink, &bottle)?.estimate.time_to_share;
 /// assert!(own.low > any.low);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
@@ -134,6 +138,13 @@ pub struct Fit {
     /// The rate as it is known now: its median, and the factor that holds 95 %,
     /// at the pH of the ink and the temperature of the bottle.
     pub assisted: Assisted,
+    /// How far tannin undoes the oxidation, as
+    /// [`Parameter::STEADY_IRON_III_SHARE`]: 1 throughout when the observations
+    /// are better accounted for without.
+    pub steady_share: Range,
+    /// How likely it is that tannin undoes some of it at all, 0 to 1: the rate
+    /// above goes with the likelier of the two.
+    pub undone: f64,
     /// How far the observations are from the best world, as a root mean square
     /// in their standard deviations: beyond about 2 they contradict the model,
     /// or each other.
@@ -142,11 +153,28 @@ pub struct Fit {
     pub shrunk_to: f64,
 }
 
-/// The rate of an ink from what was seen of it in a bottle.
+impl StoredInk {
+    /// With what one's own observations say of it.
+    #[must_use]
+    pub fn with_fit(self, found: &Fit) -> Self {
+        StoredInk {
+            assisted: found.assisted,
+            steady: found.steady_share,
+            ..self
+        }
+    }
+}
+
+/// The rates of an ink from what was seen of it in a bottle.
 ///
 /// Bayes on a grid: what was known before (the ink's own [`Assisted`]) times
-/// how well a rate accounts for the observations, the other unknowns drawn at
-/// 31 worlds each. Deterministic.
+/// how well a rate accounts for the observations, the other unknowns drawn in
+/// 63 worlds each. Deterministic.
+///
+/// Little loss of iron(II) can come of a slow reaction, or of a fast one that
+/// tannin undoes at its own cost. The two are weighed against each other, and
+/// the likelier one is given; [`Fit::undone`] says how sure that is. A look at
+/// the strength of the filtered ink tells them apart.
 ///
 /// # Errors
 /// [`OxidationError::OutOfRange`] for no observation or more than a thousand,
@@ -170,53 +198,81 @@ pub fn fit(ink: &StoredInk, bottle: &Bottle, seen: &[Sighting]) -> Result<Fit, O
     let prior = ink.assisted();
     let middle = prior.constant_at(ink.ph, temperature, 0.0, 0.0, 0.0)?;
     let spread = prior.log10_u().max(1e-6);
-    let mut posterior = Grid::new(libm::log10(middle.in_l_per_mol_s()), spread);
-    let mut best = f64::INFINITY;
+    let grid = Grid::new(libm::log10(middle.in_l_per_mol_s()), spread);
+    let mut squares = Vec::with_capacity(POINTS);
     for i in 0..POINTS {
-        let known = SecondOrder::l_per_mol_s(libm::exp10(posterior.at(i)))?;
+        let known = SecondOrder::l_per_mol_s(libm::exp10(grid.at(i)))?;
         let assisted = Assisted::known(known, 1.0)?.found_at(ink.ph, temperature)?;
         let trial = Forecaster::new(&ink.with_assisted(assisted), &bottle)?;
-        let misses = trial.each(WORLDS, |world| {
+        squares.push(trial.each(WORLDS, |world| {
             let mut sum = 0.0;
             world.follow(&times, |n, moment| {
                 let miss = seen[n].seen.miss(&world.outcome(moment));
                 sum += miss.clamp(-WORST, WORST) * miss.clamp(-WORST, WORST);
             })?;
             Ok(sum)
-        })?;
-        for sum in &misses {
-            best = best.min(*sum);
-        }
-        posterior.weigh(i, &misses);
+        })?);
     }
-    let [low, median, high] = [0.025, 0.5, 0.975].map(|part| posterior.quantile(part));
+    let best = squares
+        .iter()
+        .flatten()
+        .copied()
+        .fold(f64::INFINITY, f64::min);
+    // Belief in a rate and a world together.
+    let belief = |i: usize, n: usize| grid.before[i] * libm::exp(-0.5 * (squares[i][n] - best));
+    let shares: Vec<f64> = (0..WORLDS)
+        .map(|n| steady_share(ink, Draw::Nth(n)))
+        .collect();
+    let in_worlds = |i: usize, undone: bool| -> f64 {
+        let of_kind = |&n: &usize| (shares[n] < 1.0) == undone;
+        (0..shares.len())
+            .filter(of_kind)
+            .map(|n| belief(i, n))
+            .sum()
+    };
+    let rates = [false, true].map(|undone| Grid::belief(|i| in_worlds(i, undone)));
+    let [plain, undoing] = [0, 1].map(|kind: usize| rates[kind].iter().sum::<f64>());
+    let undone = undoing / (plain + undoing);
+
+    let likelier = usize::from(undone > 0.5);
+    let [low, median, high] = [0.025, 0.5, 0.975].map(|part| grid.quantile(&rates[likelier], part));
     let factor = libm::exp10(0.5 * (high - low)).clamp(1.0, 1e6);
     let median = SecondOrder::l_per_mol_s(libm::exp10(median))?;
     let assisted = Assisted::known(median, factor)?.found_at(ink.ph, temperature)?;
+    let mut by_share: Vec<(f64, f64)> = (0..shares.len())
+        .filter(|&n| shares[n] < 1.0)
+        .map(|n| (shares[n], (0..POINTS).map(|i| belief(i, n)).sum()))
+        .collect();
     Ok(Fit {
         assisted,
+        steady_share: if undone > 0.5 {
+            let [min, typical, max] = weighted_quantiles(&mut by_share, [0.025, 0.5, 0.975]);
+            Range::new(min, typical, max)
+        } else {
+            Range::exact(1.0)
+        },
+        undone,
         misfit: libm::sqrt(best / seen.len() as f64),
         shrunk_to: assisted.log10_u() / spread,
     })
 }
 
-/// Belief in values of log10 k, evenly spaced.
+/// Values of log10 k, evenly spaced.
 struct Grid {
     first: f64,
     step: f64,
-    /// Logarithm of the belief, up to a constant.
-    log_weight: [f64; POINTS],
+    /// Belief in each before anything is seen: a normal distribution.
+    before: [f64; POINTS],
 }
 
 impl Grid {
-    /// Normally distributed before anything is seen.
     fn new(middle: f64, spread: f64) -> Grid {
         let step = 2.0 * REACH / (POINTS - 1) as f64;
         let z = |i: usize| -REACH + step * i as f64;
         Grid {
             first: middle - REACH * spread,
             step: step * spread,
-            log_weight: core::array::from_fn(|i| -0.5 * z(i) * z(i)),
+            before: core::array::from_fn(|i| libm::exp(-0.5 * z(i) * z(i))),
         }
     }
 
@@ -224,23 +280,18 @@ impl Grid {
         self.first + self.step * i as f64
     }
 
-    /// Mean likelihood of the worlds at a point, from their sums of squares.
-    fn weigh(&mut self, i: usize, squares: &[f64]) {
-        let least = squares.iter().copied().fold(f64::INFINITY, f64::min);
-        let sum: f64 = squares.iter().map(|s| libm::exp(-0.5 * (s - least))).sum();
-        self.log_weight[i] += -0.5 * least + libm::log(sum / squares.len() as f64);
+    fn belief(at: impl Fn(usize) -> f64) -> [f64; POINTS] {
+        core::array::from_fn(at)
     }
 
     /// Where this part of the belief lies below, straight between the points.
-    fn quantile(&self, part: f64) -> f64 {
-        let most = self.log_weight.iter().copied().fold(f64::MIN, f64::max);
-        let weight = self.log_weight.map(|w| libm::exp(w - most));
-        let slices: Vec<f64> = weight.windows(2).map(|w| 0.5 * (w[0] + w[1])).collect();
-        let wanted = part * slices.iter().sum::<f64>();
+    fn quantile(&self, belief: &[f64; POINTS], part: f64) -> f64 {
+        let slice = |w: &[f64]| 0.5 * (w[0] + w[1]);
+        let wanted = part * belief.windows(2).map(slice).sum::<f64>();
         let mut below = 0.0;
-        for (i, slice) in slices.iter().enumerate() {
+        for (i, slice) in belief.windows(2).map(slice).enumerate() {
             if below + slice >= wanted {
-                let within = if *slice > 0.0 {
+                let within = if slice > 0.0 {
                     (wanted - below) / slice
                 } else {
                     0.5
@@ -253,10 +304,24 @@ impl Grid {
     }
 }
 
+/// Values below which these parts of all weight lie; the values get sorted.
+fn weighted_quantiles<const N: usize>(pairs: &mut [(f64, f64)], parts: [f64; N]) -> [f64; N] {
+    pairs.sort_unstable_by(|a, b| a.0.total_cmp(&b.0));
+    let all: f64 = pairs.iter().map(|p| p.1).sum();
+    parts.map(|part| {
+        let mut below = 0.0;
+        let reaches = pairs.iter().find(|(_, weight)| {
+            below += weight;
+            below >= part * all
+        });
+        reaches.or(pairs.last()).map_or(1.0, |p| p.0)
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::oxidation::forecast::draw::{Draw, Unknown, normal_quantile};
+    use crate::oxidation::forecast::draw::{Unknown, normal_quantile};
     use crate::quantity::{days, milliliters, moles_per_liter};
 
     /// Worlds that the fit does not know, observed with an error of 2 %: the

@@ -4,12 +4,13 @@ use crate::composition::{Component, Composition};
 use crate::equilibrium::{Solver, Totals};
 use crate::oxidation::bottle::{Bottle, BottleBuilder};
 use crate::oxidation::{
-    Assisted, FirstOrder, Ion, OxidationError, SaltingSet, Scavenger, salting_out,
+    Assisted, FirstOrder, Ion, OxidationError, Parameter, SaltingSet, Scavenger, salting_out,
 };
 use crate::quantity::{
     MassConcentration, Molality, MolarConcentration, Share, Temperature, Volume,
     moles_per_kilogram, within,
 };
+use crate::source::Range;
 use uom::si::molar_concentration::mole_per_cubic_meter;
 
 /// Ions of an ink that salt oxygen out. Organic acids have no published
@@ -47,6 +48,8 @@ pub struct StoredInk {
     /// Oxygen it dissolves, as a share of that in water.
     pub(super) dissolving: Share,
     pub(super) assisted: Assisted,
+    /// How far tannin undoes the oxidation.
+    pub(super) steady: Range,
     pub(super) scavenger: f64, // mol/m³
     pub(super) oxygen_per_scavenger: f64,
     pub(super) nail: FirstOrder,
@@ -73,6 +76,7 @@ impl StoredInk {
             salt: Molality::default(),
             dissolving: Share::ONE,
             assisted: Assisted::published(),
+            steady: Parameter::STEADY_IRON_III_SHARE.range,
             scavenger: 0.0,
             oxygen_per_scavenger: 0.5,
             nail: FirstOrder::ZERO,
@@ -201,6 +205,20 @@ impl StoredInk {
         })
     }
 
+    /// With what is known of how far tannin undoes the oxidation, as a share of
+    /// iron(III) from 0.01 to 1 ([`Parameter::STEADY_IRON_III_SHARE`]).
+    ///
+    /// # Errors
+    /// [`OxidationError::OutOfRange`] for an end outside that range, or ends
+    /// that do not enclose the typical value.
+    pub fn with_steady_share(self, steady: Range) -> Result<Self, OxidationError> {
+        let what = "steady share of iron(III)";
+        within(what, steady.min, 0.01, 1.0, "")?;
+        within(what, steady.max, steady.min, 1.0, "")?;
+        within(what, steady.typical, steady.min, steady.max, "")?;
+        Ok(StoredInk { steady, ..self })
+    }
+
     /// At another pH, 0 to 7, by a strong acid or base. What it takes is told
     /// by [`Solver::dose_for_ph`].
     ///
@@ -282,6 +300,11 @@ impl StoredInk {
     /// Ionic strength.
     pub fn ionic_strength(&self) -> Molality {
         self.salt
+    }
+
+    /// What is known of how far its tannin undoes the oxidation.
+    pub fn steady_share(&self) -> Range {
+        self.steady
     }
 
     /// Oxygen it dissolves, as a share of what water does.

@@ -209,6 +209,11 @@ pub(super) fn events_into(
     Ok(())
 }
 
+/// Share of iron(III) that tannin leaves in wine, in one world.
+pub(super) fn steady_share(ink: &StoredInk, draw: Draw) -> f64 {
+    draw.within(ink.steady, Unknown::SteadyShare)
+}
+
 fn kinetics(
     ink: &StoredInk,
     air: Air,
@@ -249,7 +254,10 @@ fn kinetics(
         )
         .activation_energy_kj_per_mol(activation, temperature);
     if tannin {
-        let share = draw.parameter(Parameter::STEADY_IRON_III_SHARE, Unknown::SteadyShare);
+        // How fast phenol reduces does not hang on how fast oxygen oxidises:
+        // the rate is that of the wine in which the share was found.
+        let share = steady_share(ink, draw);
+        let wine = SecondOrder::l_per_mol_s(Parameter::WINE_OXIDATION.range.typical)?;
         let phenol = MolarConcentration::new::<mole_per_cubic_meter>(electrons);
         let settling = draw.parameter_log(Parameter::SETTLING_CONSTANT, Unknown::Settling);
         let at_ph_2 = draw.parameter_log(Parameter::SOLUBLE_IRON_III, Unknown::Soluble);
@@ -258,7 +266,7 @@ fn kinetics(
         let rest = draw.parameter(Parameter::REST_FROM_PHENOL, Unknown::RestFromPhenol);
         kinetics = kinetics
             .reduction(reduction_for_steady_share(
-                oxidation,
+                wine,
                 air.dissolved(),
                 phenol,
                 Share::new(share)?,

@@ -86,6 +86,10 @@ parameters! {
     /// an ink that has gone dark stays dark in a full bottle.
     STEADY_IRON_III_SHARE, "steady_iron_iii_share": 0.32, 1.0, 1.0, "1",
         "Danilewicz 2021, abstract: 32 % in one model wine; 1 is common practice, no source", ExpertGuess;
+    /// Iron(II) with oxygen in model wine, for which that steady share was
+    /// found.
+    WINE_OXIDATION, "wine_oxidation_constant": 0.001, 0.01, 0.1, "L/(mol s)",
+        "from a two weeks' half-life of oxygen with about 5 mg/L of iron (from memory)", ExpertGuess;
     /// Electrons a galloyl unit gives to iron(III) before it is used up.
     ELECTRONS_PER_GALLOYL, "electrons_per_galloyl": 2.0, 2.0, 4.0, "mol/mol",
         "Powell & Taylor 1982, abstract (2); J. Electroanal. Chem. 650 (2010) 16 (up to 4)", Published;
