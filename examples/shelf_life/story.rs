@@ -138,7 +138,7 @@ impl Story {
             let ranked = rank_bottles(&ink, store, full, &each, |b| used(b, air, closure))?;
             Ok::<Vec<BottleChoice>, Box<dyn Error>>(ranked)
         };
-        let seen = [(28.0, 80.0), (84.0, 45.0)].map(|(day, percent)| {
+        let seen = [(28.0, 93.0), (84.0, 80.0)].map(|(day, percent)| {
             let left = Share::percent(percent)?;
             Ok::<Sighting, OutOfRange>(Sighting {
                 at: days(day),
@@ -148,7 +148,7 @@ impl Story {
         let [first, second] = seen;
         let seen = [first?, second?];
         let fit = fit(&ink, &bottle, &seen)?;
-        let own = Forecaster::new(&ink.with_assisted(fit.assisted), &bottle)?;
+        let own = Forecaster::new(&ink.with_fit(&fit), &bottle)?;
         Ok(Story {
             forecast: forecaster.forecast(draws)?,
             year: forecaster.curve(&daily, draws)?,

@@ -151,15 +151,49 @@ pub struct Fit {
     pub misfit: f64,
     /// By what the spread of log k has shrunk: 1 is not at all, near 0 a lot.
     pub shrunk_to: f64,
+    pub(super) worlds: Believed,
+}
+
+/// Worlds that account for what was seen, as often as they deserve.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Believed {
+    best: Rated,
+    drawn: [Rated; WORLDS as usize],
+}
+
+/// A rate, and the draw of everything else that goes with it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Rated {
+    assisted: Assisted,
+    world: u32,
 }
 
 impl StoredInk {
-    /// With what one's own observations say of it.
+    /// Ink and draw of one world: where something was seen, one of those that
+    /// account for it.
+    pub(super) fn in_world(&self, draw: Draw) -> (StoredInk, Draw) {
+        let Some(worlds) = &self.believed else {
+            return (*self, draw);
+        };
+        let rated = match draw {
+            Draw::Typical => &worlds.best,
+            Draw::Nth(n) => &worlds.drawn[n as usize % worlds.drawn.len()],
+        };
+        (self.with_assisted(rated.assisted), Draw::Nth(rated.world))
+    }
+}
+
+impl StoredInk {
+    /// With what one's own observations say of it. Its worlds are from now on
+    /// those 63 that account for them best, and its typical world the best of
+    /// these, until something else is [said](StoredInk::with_assisted) of its
+    /// rate.
     #[must_use]
     pub fn with_fit(self, found: &Fit) -> Self {
         StoredInk {
             assisted: found.assisted,
             steady: found.steady_share,
+            believed: Some(found.worlds),
             ..self
         }
     }
@@ -220,6 +254,14 @@ pub fn fit(ink: &StoredInk, bottle: &Bottle, seen: &[Sighting]) -> Result<Fit, O
         .fold(f64::INFINITY, f64::min);
     // Belief in a rate and a world together.
     let belief = |i: usize, n: usize| grid.before[i] * libm::exp(-0.5 * (squares[i][n] - best));
+    let rated = |i: usize, n: usize| -> Result<Rated, OxidationError> {
+        let known = SecondOrder::l_per_mol_s(libm::exp10(grid.at(i)))?;
+        Ok(Rated {
+            assisted: Assisted::known(known, 1.0)?.found_at(ink.ph, temperature)?,
+            world: n as u32,
+        })
+    };
+    let worlds = believed(belief, rated)?;
     let shares: Vec<f64> = (0..WORLDS)
         .map(|n| steady_share(ink, Draw::Nth(n)))
         .collect();
@@ -254,6 +296,36 @@ pub fn fit(ink: &StoredInk, bottle: &Bottle, seen: &[Sighting]) -> Result<Fit, O
         undone,
         misfit: libm::sqrt(best / seen.len() as f64),
         shrunk_to: assisted.log10_u() / spread,
+        worlds,
+    })
+}
+
+/// The best pair of a rate and a world, and as many pairs as there are worlds,
+/// spread evenly over all belief.
+fn believed(
+    belief: impl Fn(usize, usize) -> f64,
+    rated: impl Fn(usize, usize) -> Result<Rated, OxidationError>,
+) -> Result<Believed, OxidationError> {
+    let pairs = || (0..WORLDS as usize).flat_map(|n| (0..POINTS).map(move |i| (i, n)));
+    let all: f64 = pairs().map(|(i, n)| belief(i, n)).sum();
+    let mut best = (0.0, (POINTS / 2, 0));
+    let mut drawn = [rated(POINTS / 2, 0)?; WORLDS as usize];
+    let (mut below, mut filled) = (0.0, 0);
+    for (i, n) in pairs() {
+        let weight = belief(i, n);
+        if weight > best.0 {
+            best = (weight, (i, n));
+        }
+        below += weight;
+        while filled < drawn.len() && below > (filled as f64 + 0.5) / drawn.len() as f64 * all {
+            drawn[filled] = rated(i, n)?;
+            filled += 1;
+        }
+    }
+    let (i, n) = best.1;
+    Ok(Believed {
+        best: rated(i, n)?,
+        drawn,
     })
 }
 

@@ -1,5 +1,6 @@
 //! What the keeping of an ink depends on.
 
+use super::fit::Believed;
 use crate::composition::{Component, Composition};
 use crate::equilibrium::{Solver, Totals};
 use crate::oxidation::bottle::{Bottle, BottleBuilder};
@@ -50,6 +51,8 @@ pub struct StoredInk {
     pub(super) assisted: Assisted,
     /// How far tannin undoes the oxidation.
     pub(super) steady: Range,
+    /// What was seen of it, if anything.
+    pub(super) believed: Option<Believed>,
     pub(super) scavenger: f64, // mol/m³
     pub(super) oxygen_per_scavenger: f64,
     pub(super) nail: FirstOrder,
@@ -77,6 +80,7 @@ impl StoredInk {
             dissolving: Share::ONE,
             assisted: Assisted::published(),
             steady: Parameter::STEADY_IRON_III_SHARE.range,
+            believed: None,
             scavenger: 0.0,
             oxygen_per_scavenger: 0.5,
             nail: FirstOrder::ZERO,
@@ -170,10 +174,15 @@ impl StoredInk {
         })
     }
 
-    /// With what is known of its own rate: a fit, or a guess of one's own.
+    /// With what is known of its own rate: a guess of one's own, or that of a
+    /// like ink.
     #[must_use]
     pub fn with_assisted(self, assisted: Assisted) -> Self {
-        StoredInk { assisted, ..self }
+        StoredInk {
+            assisted,
+            believed: None,
+            ..self
+        }
     }
 
     /// As a salt solution: of this ionic strength (0 to 100 mol/kg), dissolving
@@ -216,7 +225,11 @@ impl StoredInk {
         within(what, steady.min, 0.01, 1.0, "")?;
         within(what, steady.max, steady.min, 1.0, "")?;
         within(what, steady.typical, steady.min, steady.max, "")?;
-        Ok(StoredInk { steady, ..self })
+        Ok(StoredInk {
+            steady,
+            believed: None,
+            ..self
+        })
     }
 
     /// At another pH, 0 to 7, by a strong acid or base. What it takes is told

@@ -70,6 +70,8 @@ impl<'e> World<'e> {
         events: &'e [Event],
         draw: Draw,
     ) -> Result<Self, OxidationError> {
+        let (ink, draw) = &ink.in_world(draw);
+        let draw = *draw;
         let air = bottle.air().dissolving(ink.dissolving);
         let electrons = if ink.galloyl > LEAST_PHENOL {
             ink.galloyl * draw.parameter(Parameter::ELECTRONS_PER_GALLOYL, Unknown::Electrons)
