@@ -48,8 +48,8 @@ pub fn measures(story: &Story) -> String {
         }
     }
     text += &wrapped(
-        "The bound knows nothing of nail and ascorbic acid: it counts oxygen. The model does not know that \
-         acid keeps iron(III) dissolved, which is why makers add it: it saves sediment, if not iron(II).",
+        "The bound knows nothing of nail and ascorbic acid: it counts oxygen. What acid \
+         saves is sediment rather than iron(II): it keeps iron(III) dissolved.",
         "  ",
     );
     text += &wrapped(
