@@ -397,9 +397,9 @@ mod tests {
     use crate::quantity::{days, milliliters, moles_per_liter};
 
     /// Worlds that the fit does not know, observed with an error of 2 %: the
-    /// rate behind them lies in the interval about as often as it says. (60
-    /// worlds, tried once with 93 %; a coverage of 95 % gives less than 17 of
-    /// 20 once in sixty times.)
+    /// rate behind them lies in the interval about as often as it says. (A hundred
+    /// such worlds, tried once: 94. A coverage of 95 % gives less than 17 of 20
+    /// once in sixty times.)
     #[test]
     fn the_interval_holds_the_rate_behind_the_observations() -> Result<(), OxidationError> {
         let ink = StoredInk::new(moles_per_liter(0.054), moles_per_liter(0.05), 2.2)?;
