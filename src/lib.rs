@@ -76,5 +76,6 @@ pub mod oxidation;
 pub mod paper;
 pub mod quantity;
 pub mod recipe;
+mod root;
 pub mod source;
 pub mod standards;

@@ -7,8 +7,12 @@ use std::alloc::{GlobalAlloc, Layout, System};
 use std::cell::Cell;
 
 use ferrogall::bench::Lot;
+use ferrogall::oxidation::{
+    Air, Contents, Course, ForecastColumns, ForecastRow, Kinetics, SecondOrder, StoredInk, Varied,
+    Vessel,
+};
 use ferrogall::paper::{Climate, Paper, Span, Writing};
-use ferrogall::quantity::{Share, days, liters};
+use ferrogall::quantity::{Share, days, liters, milliliters, millimoles, moles_per_liter};
 use ferrogall::recipe::{ColumnPlan, RowResult, RowStatus};
 use ferrogall::standards::reference_ink;
 
@@ -133,4 +137,41 @@ fn the_darkening_of_a_line_allocates_nothing() {
     let (curve, made) = allocations(|| line.darkening());
     assert_eq!(made, 0);
     assert!(curve.unwrap().curve[15].oxidised.high > oxidised[0].low);
+}
+
+/// A year with 52 openings, and many bottles one after the other.
+#[test]
+fn a_course_allocates_nothing_and_rows_of_bottles_only_room_for_openings() {
+    let ink = StoredInk::new(moles_per_liter(0.054), moles_per_liter(0.05), 2.2).unwrap();
+    let used = ink
+        .bottle(milliliters(40.0), milliliters(30.0))
+        .opened_every(days(7.0))
+        .drawn_per_opening(milliliters(0.3));
+    let bottle = used.build().unwrap();
+    let vessel = Vessel::closed(milliliters(30.0), milliliters(10.0), Air::standard()).unwrap();
+    let k = Kinetics::builder()
+        .oxidation(SecondOrder::l_per_mol_s(0.02).unwrap())
+        .build()
+        .unwrap();
+    let contents = Contents::iron(millimoles(1.62)).saturated(&vessel);
+    let events = bottle.events().unwrap();
+    let course = Course::new(vessel, k, contents)
+        .with_events(&events)
+        .unwrap();
+    let times = [days(30.0), days(365.0)];
+    let (summary, count) = allocations(|| course.walk(&times, |_, _| ()).unwrap());
+    assert!(summary.steps > 52);
+    assert_eq!(count, 0);
+
+    let plan = ForecastColumns::new(&ink, used, 5).unwrap();
+    let rows_of = |n: usize| {
+        let fills: Vec<f64> = (0..n).map(|i| 20.0 + 0.1 * i as f64).collect();
+        let mut rows = vec![ForecastRow::NAN; n];
+        let mut status = vec![RowStatus::Ok; n];
+        let work = || plan.rows(&[Varied::Fill], &[&fills], &mut rows, &mut status);
+        let (done, count) = allocations(work);
+        assert_eq!(done, n);
+        count
+    };
+    assert_eq!(rows_of(40), rows_of(4));
 }

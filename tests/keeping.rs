@@ -106,7 +106,8 @@ fn a_closed_bottle_ends_at_the_worked_share() {
     assert_relative_eq!(typical.lost.value(), 0.2241, max_relative = 2e-3);
 }
 
-fn usage() -> impl Strategy<Value = (StoredInk, Bottle)> {
+/// Bottles in all sorts of use; with `plain`, of air, and no ink is drawn.
+fn usage(plain: bool) -> impl Strategy<Value = (StoredInk, Bottle)> {
     let ink = (0.005..0.3f64, 0.0..0.3f64, 0.8..4.5f64, 0.0..0.02f64);
     let vessel = (5.0..500.0f64, 0.3..1.0f64, 1.0..35.0f64);
     let used = (
@@ -122,7 +123,7 @@ fn usage() -> impl Strategy<Value = (StoredInk, Bottle)> {
         0.0..8.0f64,
         any::<bool>(),
     );
-    (ink, vessel, used, extra).prop_map(|(i, v, u, e)| {
+    (ink, vessel, used, extra).prop_map(move |(i, v, u, e)| {
         let ink = StoredInk::new(moles_per_liter(i.0), moles_per_liter(i.1), i.2)
             .unwrap()
             .with_iron_iii(moles_per_liter(i.3))
@@ -135,11 +136,11 @@ fn usage() -> impl Strategy<Value = (StoredInk, Bottle)> {
             .air(air)
             .air_exchanged(share(u.2))
             .kept_for(days(u.3))
-            .flushed_with_inert_gas(share(e.2))
+            .flushed_with_inert_gas(if plain { Share::ZERO } else { share(e.2) })
             .season_of_kelvin(e.3);
         if let Some(every) = u.0 {
             b = b.opened_every(days(every));
-            if u.1 > 1e-3 {
+            if u.1 > 1e-3 && !plain {
                 b = b.drawn_per_opening(milliliters(u.1 * fill));
             }
         }
@@ -157,12 +158,12 @@ fn usage() -> impl Strategy<Value = (StoredInk, Bottle)> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(64))]
+    #![proptest_config(ProptestConfig { cases: 64, failure_persistence: None, ..ProptestConfig::default() })]
 
     /// No world loses more than the bound; the typical one no less than the
     /// inorganic reaction alone.
     #[test]
-    fn the_three_figures_stand_in_order((ink, bottle) in usage()) {
+    fn the_three_figures_stand_in_order((ink, bottle) in usage(false)) {
         let f = Forecaster::new(&ink, &bottle).unwrap().forecast(15).unwrap();
         let bound = f.bound.share_after_duration.value() + 1e-6;
         let e = f.estimate;
@@ -180,9 +181,11 @@ proptest! {
     }
 
     /// Measures against the air never cost iron(II), when nothing reduces
-    /// iron(III) (the typical world).
+    /// iron(III) (the typical world), in bottles of air from which nothing is
+    /// drawn. Under inert gas a large headspace takes oxygen out of the ink;
+    /// and what a measure holds back early, the dregs may get later.
     #[test]
-    fn no_measure_against_the_air_does_harm((ink, bottle) in usage()) {
+    fn no_measure_against_the_air_does_harm((ink, bottle) in usage(true)) {
         let before = Forecaster::new(&ink, &bottle).unwrap().typical().unwrap().lost.value();
         for measure in Measure::usual(&ink, &bottle) {
             // Cold water holds more oxygen, and a seldom opened bottle may

@@ -1,5 +1,5 @@
 //! The bottles of `bottle_cases.json`, for our solver and for that of another crate.
-#![allow(dead_code)] // each of those who share it uses a part
+#![allow(clippy::expect_used, dead_code)] // each of those who share it uses a part
 
 use super::bottle_ode::{self, Amounts, Plain};
 use differential_equations::prelude::{IVP, ImplicitRungeKutta};

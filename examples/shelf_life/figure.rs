@@ -1,7 +1,9 @@
 //! The bottle's year as a figure.
 
-use crate::page::{name_of, percent, tannin_left};
+use crate::advice::name_of;
+use crate::page::tannin_left;
 use crate::story::{CAPACITY_ML, CELSIUS, DRAWN_ML, FILL_ML, OPENED_EVERY_DAYS, Story, YEAR_DAYS};
+use crate::words::percent;
 use ferrogall::quantity::ReadTime;
 use plotters::coord::Shift;
 use plotters::coord::types::RangedCoordf64;
@@ -22,7 +24,7 @@ const fn px(pixels: i32) -> i32 {
 
 const WIDTH: i32 = px(900);
 const HEAD: i32 = px(84);
-const PANELS: [i32; 3] = [px(350), px(400), px(340)];
+const PANELS: [i32; 3] = [px(366), px(416), px(350)];
 const FOOT: i32 = px(62);
 const HEIGHT: i32 = HEAD + PANELS[0] + PANELS[1] + PANELS[2] + FOOT;
 const SIZE: (u32, u32) = (WIDTH as u32, HEIGHT as u32);
@@ -46,6 +48,7 @@ const MEASURES: [RGBColor; 5] = [
     RGBColor(160, 60, 130),
     RGBColor(120, 98, 0),
 ];
+type Points = Vec<(f64, f64)>;
 type Dash = Option<(i32, i32)>;
 /// Pixels drawn and left out.
 const DASHES: [Dash; 3] = [None, Some((9, 4)), Some((2, 4))];
@@ -103,7 +106,7 @@ fn draw_losses(area: &Area, story: &Story) -> Drawn {
         "iron(II) gone, %",
     )?;
     let year = &story.year;
-    let line_of = |of: &dyn Fn(usize) -> f64| -> Vec<(f64, f64)> {
+    let line_of = |of: &dyn Fn(usize) -> f64| -> Points {
         let days = (0..year.len()).map(|i| (months(i), 100.0 * of(i)));
         days.collect()
     };
@@ -136,7 +139,7 @@ fn draw_losses(area: &Area, story: &Story) -> Drawn {
     ];
     let meanings = [
         "all oxygen that can have come in",
-        "the model, typical values",
+        "the model's single figure",
         "iron and oxygen, no tannin",
     ];
     let mut y = px(26);
@@ -167,7 +170,9 @@ fn draw_losses(area: &Area, story: &Story) -> Drawn {
 
 fn draw_measures(root: &Area, area: &Area, story: &Story) -> Drawn {
     let last = story.trial.in_days();
-    let title = format!("What each measure does in the first {last:.0} days, by the typical curve");
+    let title = format!(
+        "What each measure does in the first {last:.0} days, by the estimate's single figure"
+    );
     let (plot, _) = titled(area, &title)?;
     let highest = story.without.iter().copied().fold(0.0, f64::max);
     let top = (highest * 10.0 + 0.5).ceil() * 10.0;
@@ -179,11 +184,11 @@ fn draw_measures(root: &Area, area: &Area, story: &Story) -> Drawn {
         "days since filling",
         "iron(II) gone, %",
     )?;
-    let points = |lost: &[f64]| -> Vec<(f64, f64)> {
+    let points = |lost: &[f64]| -> Points {
         let days = story.trial_days.iter().zip(lost);
         days.map(|(d, l)| (*d, 100.0 * l)).collect()
     };
-    let mut lines: Vec<(String, RGBColor, Dash, Vec<(f64, f64)>)> = Vec::new();
+    let mut lines: Vec<(String, RGBColor, Dash, Points)> = Vec::new();
     lines.push(("as it is".to_owned(), BLACK, None, points(&story.without)));
     for (i, with) in story.with.iter().enumerate() {
         let colour = MEASURES[i % MEASURES.len()];
@@ -215,7 +220,10 @@ fn draw_measures(root: &Area, area: &Area, story: &Story) -> Drawn {
 }
 
 fn draw_contents(area: &Area, story: &Story) -> Drawn {
-    let (plot, legend) = titled(area, "What is in the bottle, by the typical curve")?;
+    let (plot, legend) = titled(
+        area,
+        "What is in the bottle, by the estimate's single figure",
+    )?;
     let y_title = "share of what was filled in, %";
     let mut chart = axes(&plot, 0.0..12.0, 13, "months since filling", y_title)?;
     let iron_ii = story.ink.iron_ii().value;
@@ -321,6 +329,7 @@ fn axes_to<'a, 'b>(
         .margin(px(6))
         .margin_left(px(16))
         .margin_top(px(10))
+        .margin_bottom(px(18))
         .x_label_area_size(px(46))
         .y_label_area_size(px(58))
         // Lines along the edge are drawn whole.
@@ -343,7 +352,7 @@ fn axes_to<'a, 'b>(
     Ok(chart)
 }
 
-fn stroke(chart: &mut Chart, points: Vec<(f64, f64)>, colour: RGBColor, dash: Dash) -> Drawn {
+fn stroke(chart: &mut Chart, points: Points, colour: RGBColor, dash: Dash) -> Drawn {
     let style = line(colour, 2);
     match dash {
         None => chart.draw_series(LineSeries::new(points, style))?,
@@ -358,7 +367,7 @@ fn stroke(chart: &mut Chart, points: Vec<(f64, f64)>, colour: RGBColor, dash: Da
 }
 
 /// The outline of what lies between two lines.
-fn between(low: &[(f64, f64)], high: &[(f64, f64)]) -> Vec<(f64, f64)> {
+fn between(low: &[(f64, f64)], high: &[(f64, f64)]) -> Points {
     low.iter().chain(high.iter().rev()).copied().collect()
 }
 

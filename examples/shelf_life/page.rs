@@ -1,17 +1,17 @@
 //! The page a maker reads.
 
-use crate::story::{
-    CAPACITY_ML, CELSIUS, DRAWN_ML, FILL_ML, FILLED_TO_PERCENT, OPENED_EVERY_DAYS, STORE_ML, Story,
+use crate::advice::{measures, own, sizes};
+use crate::story::{CAPACITY_ML, CELSIUS, DRAWN_ML, FILL_ML, OPENED_EVERY_DAYS, Story};
+use crate::words::{
+    capital, percent, percent_freely, span, spoken, three, two_figures, with_spread, wrapped,
 };
-use ferrogall::oxidation::{Advice, BottleChoice, Forecast, Measure, Outcome, Seen, Spread};
+use ferrogall::oxidation::{Advice, Outcome};
 use ferrogall::quantity::{
     AmountOfSubstance, MolarConcentration, ReadAmount, ReadMass, ReadMassConcentration,
-    ReadMolarConcentration, ReadTime, ReadVolume, Share, Time,
+    ReadMolarConcentration, ReadTime, ReadVolume, Time,
 };
 use std::fmt::Write as _;
 
-const WIDTH: usize = 80;
-const MONTH_DAYS: f64 = 365.25 / 12.0;
 const IRON_G_PER_MOL: f64 = 55.845;
 
 pub fn page(story: &Story) -> String {
@@ -88,10 +88,10 @@ fn lost(story: &Story) -> String {
     if single > &drawn.high || drawn.low < story.at_trial.floor {
         text += "\n";
         text += &wrapped(
-            "The estimate's single figure stands at its gloomy end: it supposes that tannin turns no \
-             iron(III) back and that every O2 takes four iron. Most of the draws behind the \
-             interval suppose less. So on the way the figure can lie above its interval, and the \
-             interval can reach below the floor.",
+            "The estimate's single figure is a gloomy one: it supposes that tannin turns no \
+             iron(III) back and that every O2 takes four iron. Many of the draws \
+             behind the interval suppose less, and what tannin turns back can be more than the \
+             floor takes: so the interval reaches below the floor.",
             "",
         );
     }
@@ -180,14 +180,14 @@ fn supply(story: &Story) -> String {
 
 fn year(story: &Story) -> String {
     let mut text = String::from("THE YEAR BY THE MODEL'S SINGLE FIGURE\n\n");
-    text += "           ink  iron(II)  strength   iron(III)   sediment, as iron    tannin\n";
-    text += "   day    left      gone      left   dissolved     mg/L     share       left    pH\n";
+    text += "          ink  iron(II)  strength  iron(III)  sediment, as iron   tannin\n";
+    text += "  day    left      gone      left  dissolved     mg/L    share      left    pH\n";
     for look in &story.looks {
         let now = &look.outcome;
         let settled = now.sediment.value / first_iron(story);
         let _ = writeln!(
             text,
-            "{:>6}{:>5.0} mL{:>10}{:>10}{:>7} mg/L{:>9}{:>10}{:>11}{:>6.1}",
+            "{:>5}{:>5.0} mL{:>10}{:>10}{:>6} mg/L{:>9}{:>9}{:>10}{:>6.1}",
             format!("{:.0}", look.at.in_days()),
             look.liquid.in_milliliters(),
             percent(now.lost.value()),
@@ -256,221 +256,6 @@ fn rescue(story: &Story) -> String {
     text
 }
 
-fn measures(story: &Story) -> String {
-    let now = &story.at_trial;
-    let mut text = format!("WHAT HELPS, IN THE FIRST {}\n\n", {
-        spoken(story.trial).to_uppercase()
-    });
-    text += &wrapped(
-        &format!(
-            "Later nearly all is gone and nothing is left to be saved. Gone by then as it is: bound {}, \
-             estimate {} ({}), floor {}. Each measure by itself, in hundredths of the \
-             first iron(II):",
-            percent(now.bound.value()),
-            percent(now.typical.lost.value()),
-            span(&now.lost),
-            percent(now.floor.value()),
-        ),
-        "",
-    );
-    text +=
-        "\n                                               saved by      and by 95 %     bound\n";
-    text +=
-        "                                               the estimate  of the draws    with it\n";
-    for bought in &story.bought {
-        let Spread { low, high } = bought.saved_spread;
-        let draws = format!("{} to {}", hundredths(low), hundredths(high));
-        let _ = writeln!(
-            text,
-            "  {:<45}{:>8}{:>17}{:>11}",
-            name_of(&bought.measure),
-            hundredths(bought.saved),
-            draws,
-            percent(bought.bound.value()),
-        );
-    }
-    text += "\n";
-    let cautions = story.bought.iter().map(|b| &b.measure);
-    for measure in cautions {
-        if let Some(caution) = measure.caution() {
-            text += &wrapped(&format!("Caution, {}: {caution}.", name_of(measure)), "  ");
-        }
-    }
-    text += &wrapped(
-        "The bound knows nothing of nail and ascorbic acid: it counts oxygen. The model does not know that \
-         acid keeps iron(III) dissolved, which is why makers add it: it saves sediment, if not iron(II).",
-        "  ",
-    );
-    text += &wrapped(
-        "How fast the nail works is the demo's own guess: it brings half of the iron(III) back in a \
-         week. It adds iron, and it uses up acid.",
-        "  ",
-    );
-    text
-}
-
-/// Short, for page and figure.
-pub fn name_of(measure: &Measure) -> String {
-    match measure {
-        Measure::Scavenge { dose, .. } => {
-            format!("{:.0} g/L of ascorbic acid", dose.in_grams_per_liter())
-        }
-        Measure::Closure(_) => "a tight cap".to_owned(),
-        Measure::InertGas { replacing } => {
-            format!("inert gas for {:.0} % of the air", replacing.as_percent())
-        }
-        Measure::OpenEvery(every) => {
-            format!("opened every {:.0} days for twice the ink", every.in_days())
-        }
-        Measure::Beads => "glass beads for the ink drawn".to_owned(),
-        Measure::FloatingLid { .. } => "a floating lid".to_owned(),
-        other => other.in_words(),
-    }
-}
-
-fn sizes(story: &Story) -> String {
-    let mut text = format!("WHICH BOTTLES FOR {STORE_ML} ML, {DRAWN_ML} ML A WEEK\n\n");
-    text += &wrapped(
-        &format!(
-            "One bottle after the other, filled to {FILLED_TO_PERCENT} %. Gone when it is written with, \
-             in the mean over the last bottle's ink:"
-        ),
-        "",
-    );
-    let [capped, tight] = &story.sizes;
-    text += "\n                            the last   with this cap        tightly closed\n";
-    text += "  bottles                   waits      estimate   bound     estimate   bound\n";
-    let mut rows: Vec<&BottleChoice> = capped.iter().collect();
-    rows.sort_by(|a, b| a.capacity.value.total_cmp(&b.capacity.value));
-    for row in rows {
-        let same = tight.iter().find(|t| t.capacity == row.capacity);
-        let cells = |c: &BottleChoice| {
-            format!(
-                "{:>8}{:>8}",
-                percent(c.lost_in_use.value()),
-                percent(c.bound.value())
-            )
-        };
-        let _ = writeln!(
-            text,
-            "  {:>2} of {:>3.0} mL              {:>10}{}  {}",
-            row.bottles,
-            row.capacity.in_milliliters(),
-            if row.bottles > 1 {
-                years(row.waits)
-            } else {
-                "-".to_owned()
-            },
-            cells(row),
-            same.map(|s| format!("{:>4}{}", "", cells(s).trim_end()))
-                .unwrap_or_default(),
-        );
-    }
-    text += "\n";
-    let best = |choices: &[BottleChoice]| {
-        choices.first().map_or(String::new(), |c| {
-            format!("{} of {:.0} mL", c.bottles, c.capacity.in_milliliters())
-        })
-    };
-    text += &wrapped(
-        &format!(
-            "Best by the model: {} with this cap, {} tightly closed. A cap leaks the same into a large \
-             bottle as into a small one, so bottles that wait for years must be tight. Half a millilitre \
-             a week is ten years' ink: a smaller batch is the better answer.",
-            best(capped),
-            best(tight),
-        ),
-        "",
-    );
-    text
-}
-
-fn own(story: &Story) -> String {
-    let mut text = String::from("WHAT ONE'S OWN OBSERVATIONS CHANGE\n\n");
-    let seen = story.seen.iter().map(|s| {
-        let what = match s.seen {
-            Seen::IronII { left, u } => format!(
-                "{:.0} % ± {:.0} % of the iron(II) is left",
-                left.as_percent(),
-                100.0 * u
-            ),
-            _ => "something else is seen".to_owned(),
-        };
-        format!("on day {:.0} {what}", s.at.in_days())
-    });
-    let seen: Vec<String> = seen.collect();
-    text += &wrapped(
-        &format!(
-            "Invented for this demo, nobody measured it: {}.",
-            seen.join("; ")
-        ),
-        "",
-    );
-    text += &wrapped(
-        "(Titrate iron(II) in the ink neither with permanganate nor with dichromate: tannin takes \
-         them up too.)",
-        "",
-    );
-    let fit = &story.fit;
-    let before = story.ink.assisted();
-    text += "\n";
-    text += &wrapped(
-        &format!(
-            "The rate at which the ink takes oxygen was known within a factor of {} either way; now it \
-             is within {}.",
-            two_figures(before.factor_95()),
-            two_figures(fit.assisted.factor_95()),
-        ),
-        "",
-    );
-    let line = |name: &str, f: &Forecast| {
-        let e = &f.estimate;
-        let time = |t: Option<Time>| t.map_or_else(|| "not within the year".to_owned(), spoken);
-        format!(
-            "  {name:<9}{:<24}{} ({} to {})\n",
-            with_spread(&e.typical.lost, &e.lost),
-            time(e.typical.time_to_share),
-            time(e.time_to_share.low),
-            time(e.time_to_share.high),
-        )
-    };
-    text += "\n           gone after a year       a tenth is gone after\n";
-    text += &line("before", &story.forecast);
-    text += &line("after", &story.own);
-    let (bound, floor) = (&story.forecast.bound, &story.forecast.floor);
-    let _ = writeln!(
-        text,
-        "  bound {} and floor {} stay as they are",
-        percent(bound.share_after_duration.value()),
-        percent(floor.lost.value()),
-    );
-    let now = story.seen.iter().zip(&story.own_then).map(|(s, p)| {
-        format!(
-            "day {:.0} {} ({})",
-            s.at.in_days(),
-            percent(p.typical.lost.value()),
-            span(&p.lost)
-        )
-    });
-    let now: Vec<String> = now.collect();
-    text += "\n";
-    text += &wrapped(
-        &format!(
-            "What the model now says is gone on those days: {}. Where that is far from what was seen, \
-             believe what was seen.",
-            now.join(", ")
-        ),
-        "",
-    );
-    if fit.misfit > 2.0 {
-        text += &wrapped(
-            "No world of the model does what was seen: look at the observations again.",
-            "  ",
-        );
-    }
-    text
-}
-
 fn doubts() -> String {
     let mut text = String::from("HOW FAR TO TRUST THIS\n\n");
     text += &wrapped(
@@ -481,109 +266,6 @@ fn doubts() -> String {
         "",
     );
     text
-}
-
-// Figures as one says them.
-
-/// The three figures, one below the other, each with its sentence.
-fn three<'a>(figures: impl IntoIterator<Item = (&'a str, String, &'a str)>) -> String {
-    let mut text = String::new();
-    for (name, figure, words) in figures {
-        let _ = writeln!(text, "  {name:<10}{figure}");
-        text += &wrapped(words, "            ");
-    }
-    text
-}
-
-fn wrapped(words: &str, indent: &str) -> String {
-    let mut text = String::new();
-    let mut line = indent.to_owned();
-    for word in words.split_whitespace() {
-        let long = line.chars().count() + 1 + word.chars().count() > WIDTH;
-        if long && line.len() > indent.len() {
-            text += &line;
-            text.push('\n');
-            line = indent.to_owned();
-        }
-        if line.len() > indent.len() {
-            line.push(' ');
-        }
-        line += word;
-    }
-    text + &line + "\n"
-}
-
-fn capital(words: &str) -> String {
-    let mut chars = words.chars();
-    let first = chars.next().map(|c| c.to_uppercase().to_string());
-    first.unwrap_or_default() + chars.as_str()
-}
-
-/// A share between nothing and all of it.
-pub fn percent(share: f64) -> String {
-    match 100.0 * share {
-        p if p <= 0.0 => "0 %".to_owned(),
-        p if p < 1.0 => "<1 %".to_owned(),
-        p if p > 99.0 && share < 1.0 - 1e-6 => ">99 %".to_owned(),
-        p => format!("{p:.0} %"),
-    }
-}
-
-/// A share that may be more than all of it.
-fn percent_freely(share: f64) -> String {
-    match 100.0 * share {
-        p if p < 100.0 => percent(share),
-        p => format!("{} %", two_figures(p)),
-    }
-}
-
-fn hundredths(share: f64) -> String {
-    let rounded = (100.0 * share).round();
-    // No minus before nothing.
-    format!("{}", if rounded == 0.0 { 0.0 } else { rounded })
-}
-
-fn span(spread: &Spread<Share>) -> String {
-    let [low, high] = [spread.low, spread.high].map(|s| percent(s.value()));
-    if low == high {
-        low
-    } else {
-        format!("{} to {high}", low.trim_end_matches(" %"))
-    }
-}
-
-fn with_spread(typical: &Share, spread: &Spread<Share>) -> String {
-    format!("{} ({})", percent(typical.value()), span(spread))
-}
-
-/// Two figures that mean something.
-fn two_figures(value: f64) -> String {
-    if value <= 0.0 {
-        return "0".to_owned();
-    }
-    let digits = 1 - value.log10().floor() as i32;
-    let step = 10f64.powi(digits);
-    let rounded = (value * step).round() / step;
-    format!("{rounded:.*}", digits.max(0) as usize)
-}
-
-/// A time in the unit in which one would say it.
-pub fn spoken(time: Time) -> String {
-    let plural = |n: f64, unit: &str| {
-        let n = n.round();
-        format!("{n} {unit}{}", if n == 1.0 { "" } else { "s" })
-    };
-    match time.in_days() {
-        d if d < 0.5 / 24.0 => "at once".to_owned(),
-        d if d < 1.0 => plural(24.0 * d, "hour"),
-        d if d < 61.0 => plural(d, "day"),
-        d if d < 700.0 => format!("{:.1} months", d / MONTH_DAYS),
-        _ => years(time),
-    }
-}
-
-fn years(time: Time) -> String {
-    format!("{:.1} years", time.in_days() / 365.25)
 }
 
 fn iron_g_per_l(iron: MolarConcentration) -> f64 {

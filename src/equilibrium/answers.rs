@@ -1,7 +1,7 @@
 //! What makers ask: how much of my acid, which of two, what my water does,
 //! whether the preservative works.
 
-use super::{EquilibriumError, Master, Solver, Totals, root};
+use super::{EquilibriumError, Master, Solver, Totals};
 use crate::bench::{Lot, Material, Preservative, preservatives};
 use crate::composition::{Component, Composition, preservative_kg_per_mol};
 use crate::quantity::{
@@ -9,6 +9,7 @@ use crate::quantity::{
     kilograms, moles, within,
 };
 use crate::recipe::Evaluation;
+use crate::root;
 use crate::source::Range;
 
 /// A dose may be so many times the mass of the ink at most.

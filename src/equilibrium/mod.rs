@@ -52,7 +52,7 @@ mod master;
 mod newton;
 mod report;
 mod roll;
-mod root;
+
 mod sensitivity;
 mod solver;
 mod tableau;

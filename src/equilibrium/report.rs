@@ -363,7 +363,7 @@ impl Solver {
         let share = if begun {
             Some(0.0)
         } else {
-            super::root::first_crossing(&mut highest, 0.0, 1.0).ok()
+            crate::root::first_crossing(&mut highest, 0.0, 1.0).ok()
         };
         if let Some(e) = failed {
             return Err(e);

@@ -3,10 +3,10 @@
 use super::constants::{ConstantSet, Species};
 use super::master::{MASTERS, Master};
 use super::newton::{Problem, Work};
-use super::root;
 use super::tableau::{Medium, Tableau};
 use super::{Davies, DebyeHuckel, EquilibriumError};
 use crate::quantity::{Molality, Pressure, ReadPressure, Temperature, moles_per_kilogram, within};
+use crate::root;
 use core::f64::consts::LN_10;
 use std::sync::Arc;
 

@@ -62,8 +62,9 @@ pub struct Bottle {
     pub(super) shaken: bool,
     /// Share of the headspace a leaky cap exchanges, 1/s.
     pub(super) breathing: f64,
-    /// Surface through which air reaches the ink, m².
+    /// Surface of the ink, m², and the share of it that no lid covers.
     pub(super) surface: f64,
+    pub(super) uncovered: f64,
     /// Half the difference between the warmest and the coldest day, K.
     pub(super) season: f64,
     pub(super) coldest: Air,
@@ -308,8 +309,9 @@ impl BottleBuilder {
             breathing: self.breath_per_second()?,
             surface: {
                 let m2 = self.surface.map_or(round_surface(capacity), |a| a.value);
-                within("surface of the ink", m2, 1e-9, 1e3, "m2")? * self.uncovered.value()
+                within("surface of the ink", m2, 1e-9, 1e3, "m2")?
             },
+            uncovered: self.uncovered.value(),
             season: self.season,
             coldest: self.coldest_air()?,
         })

@@ -1,14 +1,15 @@
-//! How much iron(II) the air in the bottle can oxidise.
+//! What the air in the bottle does to the ink, and how long it keeps.
 //!
 //! Iron(II) is what makes an ink write pale and darken on paper; iron(III) is
 //! what settles in the bottle. Oxygen turns one into the other, four iron at
-//! most for each O₂. Three figures can be given for a bottle:
+//! most for each O₂. Three figures go together, and [`Forecast`] gives all of
+//! them:
 //!
 //! | figure | what it says | where |
 //! |---|---|---|
 //! | **bound** | all oxygen that can have come in, times four | [`Bottle::bound`] |
-//! | **estimate** | a kinetic model of the bottle | not here yet |
-//! | **floor** | the slow inorganic reaction alone | its rate: [`InorganicRate`] |
+//! | **estimate** | the bottle model, with a wide interval | [`Estimate`] |
+//! | **floor** | the slow inorganic reaction alone | [`InorganicRate`] |
 //!
 //! Only the bound needs no rate constant, and it is the one to trust. It is an
 //! **upper bound on the loss of iron(II), not a promise of shelf life**: an
@@ -17,15 +18,59 @@
 //! (mould, lost acid, a precipitate of another kind). Nor does it say that an
 //! ink is safe for a pen or for paper.
 //!
-//! - [`oxygen`](Air): what air and water hold, by temperature and pressure;
-//! - [`salting_out`]: how much less a salt solution dissolves;
-//! - [`Closure`], [`breathing`]: how oxygen gets past the cap or the wall;
-//! - [`Bottle`]: the bound;
-//! - [`scavengers`]: what takes oxygen away, and how much of it;
-//! - [`IronLaw`], [`Milieu`], [`InorganicRate`]: how fast iron(II) takes oxygen
-//!   by itself, by each published law, and how far they disagree;
-//! - [`Assisted`], [`Parameter`], [`observations`]: what is known, and how
-//!   badly, of the reactions that tannin brings.
+//! ```
+//! use ferrogall::oxidation::{Forecast, Measure, StoredInk, rank_measures};
+//! use ferrogall::quantity::*;
+//! // 0.054 mol/L of iron(II), 0.05 of galloyl units, pH 2.2
+//! let ink = StoredInk::new(moles_per_liter(0.054), moles_per_liter(0.05), 2.2)?;
+//! let bottle = ink
+//!     .bottle(milliliters(40.0), milliliters(30.0))
+//!     .opened_every(days(7.0))
+//!     .drawn_per_opening(milliliters(0.5))
+//!     .kept_for(days(90.0))
+//!     .build()?;
+//! let f = Forecast::of(&ink, &bottle)?;
+//! println!("at most {:.0} %", f.bound.share_after_duration.as_percent());
+//! println!("about {:.0} %", f.estimate.typical.lost.as_percent());
+//! for bought in rank_measures(&ink, &bottle, &Measure::usual(&ink, &bottle), 51)? {
+//!     println!("{:+.0} % by {}", -100.0 * bought.saved, bought.measure.in_words());
+//! }
+//! # Ok::<(), ferrogall::oxidation::OxidationError>(())
+//! ```
+//!
+//! # What is here
+//!
+//! - supply: [`Air`], [`dissolved_oxygen`], [`salting_out`], [`Closure`],
+//!   [`breathing`], [`oxygen_diffusion`], [`scavengers`];
+//! - the bottle and its use: [`Bottle`], from filling over openings to seasons;
+//! - rates: [`IronLaw`] and [`Milieu`] for iron(II) and oxygen by themselves,
+//!   each published law and how far they disagree ([`InorganicRate`]);
+//!   [`Assisted`], [`Parameter`], [`observations`]: what is known, and how
+//!   badly, of the reactions that tannin brings;
+//! - the model: [`Course`] follows the amounts of a [`Vessel`] through
+//!   [`Event`]s with the constants of [`Kinetics`], one world at a time;
+//! - the answers: [`Forecast`], [`rank_measures`], [`rank_bottles`],
+//!   [`StoredInk::rescue`], [`ForecastColumns`] for many bottles;
+//! - [`fit`]: your own observations, and a forecast that is yours.
+//!
+//! # The model
+//!
+//! Well-mixed ink, well-mixed headspace, and between them a film that passes
+//! oxygen. In the ink, with c in mol/L:
+//!
+//! ```text
+//! oxidation   (k1 + k2 c(FeII)) c(FeII) c(O2)    takes 1/nu O2 for each iron
+//! reduction   k_red c(FeIII) c(phenol electrons)
+//! settling    k_sed (c(FeIII) - soluble)
+//! scavenging  k_A c(A) c(O2)
+//! metal       k_metal c(FeIII)                   brings half an iron more
+//! transfer    kL·surface (H p(O2) - c(O2))       from gas to ink
+//! closure     G (p(outside) - p(O2))             and breath of a leaky cap
+//! ```
+//!
+//! What it leaves out: sunlight, mould, hydrolysis of tannin, oxygen dissolved
+//! in cork, the change of pH within a run (rates are those of the first pH;
+//! [`StoredInk::chemistry`] tells how the pH goes).
 
 mod bottle;
 mod bound;
@@ -55,7 +100,7 @@ pub use forecast::{
 };
 pub use oxygen::{
     Air, HenryConstant, dissolved_oxygen, gas_amount, henry_constant, oxygen_diffusion,
-    pressure_at_altitude, water_vapor_pressure, wet_air_oxygen,
+    pressure_at_altitude, still_water_time, water_vapor_pressure, wet_air_oxygen,
 };
 pub use rates::{
     Assisted, FirstOrder, Hydrolysis, InorganicRate, IronLaw, IronShares, Milieu, Observation,

@@ -9,8 +9,9 @@ use super::OxidationError;
 use super::constants as k;
 use crate::quantity::{
     AmountOfSubstance, Length, MassFraction, MolarConcentration, OutOfRange, Pressure, Share,
-    Temperature, Volume, checked_volume, within,
+    Temperature, Time, Volume, checked_volume, within,
 };
+use core::f64::consts::PI;
 use uom::si::diffusion_coefficient::square_centimeter_per_second;
 use uom::si::f64::DiffusionCoefficient;
 use uom::si::molar_concentration::mole_per_cubic_meter;
@@ -220,6 +221,27 @@ pub fn oxygen_diffusion(temperature: Temperature) -> Result<DiffusionCoefficient
     Ok(DiffusionCoefficient::new::<square_centimeter_per_second>(
         libm::exp10(log10),
     ))
+}
+
+/// The slowest time in which oxygen finds its way by diffusion alone into
+/// water that stands still under air, 4 L²/(π² D) for a depth L (Crank, plane
+/// sheet, first term). Convection makes a bottle faster.
+///
+/// # Errors
+/// [`OxidationError::OutOfRange`] outside 0 to 40 °C and 1 µm to 10 m.
+///
+/// ```
+/// use ferrogall::oxidation::still_water_time;
+/// use ferrogall::quantity::{celsius, millimeters, ReadTime};
+/// let t = still_water_time(millimeters(30.0), celsius(25.0))?;
+/// assert!((t.in_days() - 2.113).abs() < 0.001);
+/// # Ok::<(), ferrogall::oxidation::OxidationError>(())
+/// ```
+pub fn still_water_time(depth: Length, temperature: Temperature) -> Result<Time, OxidationError> {
+    let m = within("depth", depth.value, 1e-6, 10.0, "m")?;
+    let d = oxygen_diffusion(temperature)?.value;
+    let seconds = 4.0 * m * m / (PI * PI * d);
+    Ok(Time::new::<uom::si::time::second>(seconds))
 }
 
 /// Mean air pressure at an altitude of -500 to 5400 m in the standard

@@ -1,6 +1,6 @@
 //! The equations of a bottle, written a second time and in other units than
 //! the crate's (mol, L, atm), for solvers of other people.
-#![allow(dead_code)] // each of those who share it uses a part
+#![allow(clippy::unwrap_used, dead_code)] // each of those who share it uses a part
 
 use differential_equations::prelude::*;
 use ferrogall::oxidation::{

@@ -4,7 +4,7 @@
 //! extents of the reactions: a state is the start plus whole reactions, so that
 //! rounding cannot upset the balances.
 
-use super::system::{AMOUNTS, Extents, REACTIONS, State, System};
+use super::system::{AMOUNTS, Extents, REACTIONS, Slopes, State, System};
 
 /// Columns of the table at most; the steps of a column are its number plus one.
 pub(super) const COLUMNS: usize = 9;
@@ -50,6 +50,25 @@ impl Scale {
     }
 }
 
+/// Where a step starts, and what all its rows share.
+struct Start<'a> {
+    system: &'a System,
+    y: &'a State,
+    first: Extents,
+    slopes: Slopes,
+}
+
+impl<'a> Start<'a> {
+    fn at(system: &'a System, y: &'a State) -> Self {
+        Start {
+            system,
+            y,
+            first: system.rates(y),
+            slopes: system.slopes(y),
+        }
+    }
+}
+
 /// An accepted step.
 pub(super) struct Step {
     pub(super) after: State,
@@ -59,6 +78,7 @@ pub(super) struct Step {
 }
 
 /// The table, and the order that was best last time.
+#[derive(Clone, Copy)]
 pub(super) struct Extrapolation {
     table: [Extents; COLUMNS],
     order: usize,
@@ -81,10 +101,16 @@ impl Extrapolation {
     /// extrapolated with the rows before. Gives the difference of the last two
     /// columns.
     #[inline]
-    fn row(&mut self, system: &System, y: &State, first: &Extents, h: f64, row: usize) -> Extents {
+    fn row(&mut self, from: &Start<'_>, h: f64, row: usize) -> Extents {
+        let Start {
+            system,
+            y,
+            first,
+            slopes,
+        } = from;
         let n = row + 1;
         let substep = h / n as f64;
-        let at = system.factored(&system.slopes(y), substep);
+        let at = system.factored(slopes, substep);
         let mut sum = system.implicit(&at, first);
         let mut rates;
         for _ in 1..n {
@@ -113,10 +139,10 @@ impl Extrapolation {
 
     /// The state `h` after `y`, of the order used last; for looking between steps.
     pub(super) fn glance(&mut self, system: &System, y: &State, h: f64) -> State {
-        let first = system.rates(y);
+        let from = Start::at(system, y);
         let order = self.used;
         for row in 0..=order {
-            self.row(system, y, &first, h, row);
+            self.row(&from, h, row);
         }
         system.after(y, &self.table[order])
     }
@@ -131,14 +157,14 @@ impl Extrapolation {
         mut h: f64,
         least: f64,
     ) -> Option<Step> {
-        let first = system.rates(y);
+        let from = Start::at(system, y);
         let mut longest = f64::INFINITY;
         loop {
             let target = self.order;
             let mut best = Plan::NONE;
             let mut before = f64::INFINITY;
             for row in 0..=(target + 1).min(COLUMNS - 1) {
-                let miss = self.row(system, y, &first, h, row);
+                let miss = self.row(&from, h, row);
                 // Orders far below the one that was best say nothing new.
                 if row + 1 < target || row < LEAST_ORDER {
                     continue;

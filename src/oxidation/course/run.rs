@@ -9,6 +9,7 @@ use super::vessel::Vessel;
 use crate::oxidation::OxidationError;
 use crate::oxidation::constants::YEAR;
 use crate::quantity::{MolarConcentration, Share, Time, Volume, within};
+use crate::root;
 use uom::si::molar_concentration::mole_per_cubic_meter;
 use uom::si::time::second;
 use uom::si::volume::cubic_meter;
@@ -26,8 +27,6 @@ const MOST_STEPS: u64 = 50_000;
 const LEAST_STEP: f64 = 1e-25;
 /// After all times that can be asked for, s.
 const FOREVER: f64 = 2000.0 * YEAR;
-/// Halvings of a step when a boundary is sought; a bisection needs 52.
-const SEARCH: u32 = 60;
 
 /// A bottle, its ink, and what happens to it.
 ///
@@ -359,8 +358,8 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
                     steps,
                 });
             };
-            let (step, next_phase) = self.cut_at_boundary(&whole, phase, &y, step);
-            self.between(&system, &y, &step, &scale);
+            let (step, next_phase) = self.cut_at_boundary(&whole, phase, &y, &scale, step)?;
+            self.between(&system, &y, &step, &scale)?;
             length = if next_phase == phase {
                 step.next
             } else {
@@ -386,95 +385,125 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
         whole: &System,
         phase: Phase,
         y: &State,
+        scale: &Scale,
         step: Step,
-    ) -> (Step, Phase) {
-        let slack = 1e-13 * (y[F2] + y[F3]);
-        let beyond = |state: &State| {
-            let iron = state[F3] - whole.soluble;
-            let iron = if phase.settling { iron } else { -iron };
-            // Phenol ends at a time of its own only when oxygen burns it.
-            let phenol = if phase.phenol && whole.burnt_phenol > 0.0 {
-                state[R]
-            } else {
-                f64::INFINITY
-            };
-            (iron, phenol)
-        };
-        // Where nothing is soluble, iron(III) below that is rounding.
-        let settles = whole.settle > 0.0 && whole.soluble > 0.0;
-        let (iron, phenol) = beyond(&step.after);
-        let crossed_iron = settles && iron < -slack;
-        let crossed_phenol = phenol < -1e-13 * y[R];
-        if !crossed_iron && !crossed_phenol {
-            return (step, phase);
-        }
+    ) -> Result<(Step, Phase), OxidationError> {
         let system = whole.in_phase(phase);
-        let (mut low, mut high) = (0.0, step.taken);
-        let mut after = step.after;
-        for _ in 0..SEARCH {
-            let middle = 0.5 * (low + high);
-            if middle <= low || middle >= high {
-                break;
-            }
-            let state = self.stepper.glance(&system, y, middle);
-            let (iron, phenol) = beyond(&state);
-            if (settles && iron < -slack) || phenol < -1e-13 * y[R] {
-                high = middle;
-                after = state;
-            } else {
-                low = middle;
+        let mut first = (step.taken, phase);
+        // Where nothing is soluble, iron(III) below that is rounding.
+        if whole.settle > 0.0 && whole.soluble > 0.0 {
+            let sign = if phase.settling { 1.0 } else { -1.0 };
+            let margin = |state: &State| sign * (state[F3] - whole.soluble);
+            let slack = 1e-13 * (y[F2] + y[F3]);
+            if let Some(at) = self.crossing(&system, y, &step, slack, margin) {
+                let settling = !phase.settling;
+                first = (at, Phase { settling, ..phase });
             }
         }
-        let (iron, phenol) = beyond(&after);
-        let next = Phase {
-            settling: phase.settling != (settles && iron < -slack),
-            phenol: phase.phenol && phenol >= -1e-13 * y[R],
-        };
-        let cut = Step {
-            after,
-            taken: high,
-            next: step.next,
-        };
-        (cut, next)
+        // Phenol ends at a time of its own only when oxygen burns it.
+        if phase.phenol && whole.burnt_phenol > 0.0 {
+            let slack = 1e-13 * y[R];
+            if let Some(at) = self.crossing(&system, y, &step, slack, |state| state[R])
+                && at < first.0
+            {
+                let phenol = false;
+                first = (at, Phase { phenol, ..phase });
+            }
+        }
+        let (taken, next) = first;
+        if next == phase {
+            return Ok((step, phase));
+        }
+        let after = self.inside(&system, y, scale, taken)?;
+        Ok((
+            Step {
+                after,
+                taken,
+                ..step
+            },
+            next,
+        ))
+    }
+
+    /// Time into a step at which a margin is used up, when it is by its end.
+    fn crossing(
+        &mut self,
+        system: &System,
+        y: &State,
+        step: &Step,
+        slack: f64,
+        margin: impl Fn(&State) -> f64,
+    ) -> Option<f64> {
+        let (at_start, at_end) = (margin(y), margin(&step.after));
+        if at_end >= -slack {
+            return None;
+        }
+        if at_start <= 0.0 {
+            return Some(0.0);
+        }
+        let mut left = |into: f64| margin(&self.stepper.glance(system, y, into));
+        let ends = ((0.0, at_start), (step.taken, at_end));
+        Some(root::between(&mut left, ends.0, ends.1))
     }
 
     /// What is asked for, and what is watched, inside a step.
-    fn between(&mut self, system: &System, y: &State, step: &Step, scale: &Scale) {
+    fn between(
+        &mut self,
+        system: &System,
+        y: &State,
+        step: &Step,
+        scale: &Scale,
+    ) -> Result<(), OxidationError> {
         while let Some(time) = self.times.get(self.asked) {
             let into = time.value - self.now;
             if into >= step.taken {
                 break;
             }
-            let state = if into > 0.0 {
-                self.stepper.glance(system, y, into)
-            } else {
-                *y
-            };
-            let (state, _) = mended(system, &state, scale);
+            let state = self.inside(system, y, scale, into)?;
             let moment = self.bench.moment(time.value, Some(&state));
             (self.visit)(self.asked, &moment);
             self.asked += 1;
         }
         let Some(watched) = self.watched.filter(|_| self.summary.reached.is_none()) else {
-            return;
+            return Ok(());
         };
         let watched = watched * self.bench.vessel.liquid;
-        if step.after[F2] > watched {
-            return;
+        let margin = |state: &State| state[F2] - watched;
+        if let Some(into) = self.crossing(system, y, step, 0.0, margin) {
+            self.summary.reached = Some(Time::new::<second>(self.now + into));
         }
-        let (mut low, mut high) = (0.0, step.taken);
-        for _ in 0..SEARCH {
-            let middle = 0.5 * (low + high);
-            if middle <= low || middle >= high {
-                break;
-            }
-            if self.stepper.glance(system, y, middle)[F2] <= watched {
-                high = middle;
+        Ok(())
+    }
+
+    /// The state inside a step, by steps of its own: what a long step steps
+    /// over it need not have followed. They leave no trace in the course.
+    fn inside(
+        &mut self,
+        system: &System,
+        y: &State,
+        scale: &Scale,
+        into: f64,
+    ) -> Result<State, OxidationError> {
+        let mut aside = self.stepper;
+        let (mut y, mut gone, mut steps) = (mended(system, y, scale).0, 0.0, 0);
+        while gone < into {
+            let left = into - gone;
+            let least = LEAST_STEP.max(1e-15 * into);
+            steps += 1;
+            let step = aside.step(system, &y, scale, left, least);
+            let Some(step) = step.filter(|_| steps <= MOST_STEPS) else {
+                let at_s = self.now + gone;
+                return Err(OxidationError::Unsolved { at_s, steps });
+            };
+            gone = if step.taken >= left {
+                into
             } else {
-                low = middle;
-            }
+                gone + step.taken
+            };
+            y = mended(system, &step.after, scale).0;
         }
-        self.summary.reached = Some(Time::new::<second>(self.now + high));
+        self.stepper.evaluations = aside.evaluations;
+        Ok(y)
     }
 
     /// What errors of each amount are measured by, beside the amount itself.

@@ -20,12 +20,13 @@ pub(super) enum Unknown {
     Settling,
     Soluble,
     Scavenging,
+    SettlingOrder,
 }
 
 /// Square roots of primes: their multiples fill the unit interval evenly, and
 /// no two of them in step.
-const PRIMES: [f64; 13] = [
-    2.0, 3.0, 5.0, 7.0, 11.0, 13.0, 17.0, 19.0, 23.0, 29.0, 31.0, 37.0, 41.0,
+const PRIMES: [f64; 14] = [
+    2.0, 3.0, 5.0, 7.0, 11.0, 13.0, 17.0, 19.0, 23.0, 29.0, 31.0, 37.0, 41.0, 43.0,
 ];
 
 /// A draw of every unknown, or the typical value of each.

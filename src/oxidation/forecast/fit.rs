@@ -264,13 +264,10 @@ mod tests {
     /// worlds, tried once with 93 %; a coverage of 95 % gives less than 17 of
     /// 20 once in sixty times.)
     #[test]
-    fn the_interval_holds_the_rate_behind_the_observations() {
-        let ink = StoredInk::new(moles_per_liter(0.054), moles_per_liter(0.05), 2.2).unwrap();
-        let bottle = ink
-            .bottle(milliliters(60.0), milliliters(30.0))
-            .build()
-            .unwrap();
-        let made = Forecaster::new(&ink, &bottle).unwrap();
+    fn the_interval_holds_the_rate_behind_the_observations() -> Result<(), OxidationError> {
+        let ink = StoredInk::new(moles_per_liter(0.054), moles_per_liter(0.05), 2.2)?;
+        let bottle = ink.bottle(milliliters(60.0), milliliters(30.0)).build()?;
+        let made = Forecaster::new(&ink, &bottle)?;
         let times = [3.0, 10.0, 30.0, 60.0].map(days);
         let mut golden = 0.123_f64;
         let mut noise = || {
@@ -280,31 +277,30 @@ mod tests {
         let mut held = 0;
         for unseen in 5000..5020 {
             let draw = Draw::Nth(unseen);
-            let world = made.world(draw).unwrap();
+            let world = made.world(draw)?;
             let mut seen = Vec::new();
             let mut look = |i: usize, left: f64| {
-                let left = Share::new((left + noise()).clamp(0.0, 1.0)).unwrap();
+                let left = Share::new((left + noise()).clamp(0.0, 1.0)).unwrap_or(Share::ONE);
                 let seen_then = Seen::IronII { left, u: 0.02 };
                 seen.push(Sighting {
                     at: times[i],
                     seen: seen_then,
                 });
             };
-            world
-                .follow(&times, |i, m| look(i, 1.0 - world.outcome(m).lost.value()))
-                .unwrap();
+            world.follow(&times, |i, m| look(i, 1.0 - world.outcome(m).lost.value()))?;
             let z = |unknown| draw.deviations(unknown);
             let (rate, order) = (z(Unknown::Assisted), z(Unknown::AcidOrder));
             let temperature = bottle.air().temperature();
             let truth = ink
                 .assisted()
                 .constant_at(2.2, temperature, rate, order, 0.0);
-            let found = fit(&ink, &bottle, &seen).unwrap().assisted;
-            let off = found.median().in_l_per_mol_s() / truth.unwrap().in_l_per_mol_s();
+            let found = fit(&ink, &bottle, &seen)?.assisted;
+            let off = found.median().in_l_per_mol_s() / truth?.in_l_per_mol_s();
             if off.ln().abs() <= found.factor_95().ln() {
                 held += 1;
             }
         }
         assert!(held >= 17, "{held} of 20");
+        Ok(())
     }
 }

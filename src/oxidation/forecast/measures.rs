@@ -81,9 +81,11 @@ impl Measure {
                 replacing: share(90.0),
             });
         }
-        list.push(Measure::FloatingLid {
-            leaving_free: share(5.0),
-        });
+        if bottle.uncovered > 0.05 {
+            list.push(Measure::FloatingLid {
+                leaving_free: share(5.0),
+            });
+        }
         if bottle.breathing > 0.0 || bottle.closure.high > Closure::SEALED_GLASS.high {
             list.push(Measure::Closure(Closure::SEALED_GLASS));
         }
@@ -209,9 +211,7 @@ impl Measure {
             }
             Measure::Beads => bottle.kept_full = true,
             Measure::InertGas { replacing } => bottle.flushed = replacing.value(),
-            Measure::FloatingLid { leaving_free } => {
-                bottle.surface *= leaving_free.value().max(1e-6)
-            }
+            Measure::FloatingLid { leaving_free } => bottle.uncovered = leaving_free.value(),
             Measure::Closure(closure) => {
                 bottle.closure = *closure;
                 bottle.breathing = 0.0;

@@ -5,11 +5,11 @@ use super::ink::StoredInk;
 use crate::oxidation::bottle::Bottle;
 use crate::oxidation::{
     Act, Air, Conductance, Contents, Course, Event, FirstOrder, InorganicRate, Kinetics, Moment,
-    OxidationError, Parameter, SecondOrder, Vessel, oxygen_diffusion, reduction_for_steady_share,
+    OxidationError, Parameter, SecondOrder, Vessel, reduction_for_steady_share, still_water_time,
 };
+use crate::quantity::millimeters;
 use crate::quantity::{AmountOfSubstance, MolarConcentration, Share, Time, moles};
 use crate::source::Range;
-use core::f64::consts::PI;
 use uom::si::f64::VolumeRate;
 use uom::si::molar_concentration::mole_per_cubic_meter;
 use uom::si::time::second;
@@ -18,6 +18,8 @@ use uom::si::volume_rate::cubic_meter_per_second;
 /// Tolerated error of a step. The result is off by a millionth at most, what
 /// is not known by a factor.
 const TOLERANCE: f64 = 1e-4;
+/// Nothing dissolves beyond this, mol/L.
+const MOST_SOLUBLE: f64 = 5.0;
 /// Electron balances need this much phenol to be driven by it, mol/m³.
 const LEAST_PHENOL: f64 = 1e-6;
 
@@ -250,7 +252,9 @@ fn kinetics(
         let share = draw.parameter(Parameter::STEADY_IRON_III_SHARE, Unknown::SteadyShare);
         let phenol = MolarConcentration::new::<mole_per_cubic_meter>(electrons);
         let settling = draw.parameter_log(Parameter::SETTLING_CONSTANT, Unknown::Settling);
-        let soluble = draw.parameter_log(Parameter::SOLUBLE_IRON_III, Unknown::Soluble);
+        let at_ph_2 = draw.parameter_log(Parameter::SOLUBLE_IRON_III, Unknown::Soluble);
+        let order = draw.parameter(Parameter::SETTLING_ACID_ORDER, Unknown::SettlingOrder);
+        let soluble = (at_ph_2 * libm::exp10(order * (2.0 - ink.ph))).min(MOST_SOLUBLE);
         let rest = draw.parameter(Parameter::REST_FROM_PHENOL, Unknown::RestFromPhenol);
         kinetics = kinetics
             .reduction(reduction_for_steady_share(
@@ -281,11 +285,12 @@ fn vessel(bottle: &Bottle, first: Air, draw: Draw) -> Result<Vessel, OxidationEr
     let conductance = draw
         .within_log(span, Unknown::Closure)
         .min(closure.high.in_mol_per_second_atm());
-    let depth = bottle.fill().value / bottle.surface;
-    // Diffusion alone, where nothing moves: its slowest part.
-    let still = PI * PI * oxygen_diffusion(bottle.air().temperature())?.value / (4.0 * depth);
+    // Never slower than by diffusion alone, where nothing moves.
+    let depth = (bottle.fill().value / bottle.surface).clamp(1e-6, 10.0);
+    let still =
+        depth / still_water_time(millimeters(depth * 1e3), bottle.air().temperature())?.value;
     let stirred = draw.parameter_log(Parameter::TRANSFER_COEFFICIENT, Unknown::Transfer);
-    let transfer = stirred.max(still) * bottle.surface;
+    let transfer = stirred.max(still) * bottle.surface * bottle.uncovered;
     Ok(Vessel::closed(bottle.fill(), gas, typical_air)?
         .transfer(VolumeRate::new::<cubic_meter_per_second>(transfer))?
         .conductance(Conductance::mol_per_second_atm(conductance)?)

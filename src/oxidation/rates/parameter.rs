@@ -105,7 +105,12 @@ parameters! {
     /// Settling of the iron(III) that is beyond what stays dissolved.
     SETTLING_CONSTANT, "settling_constant": 1e-7, 1e-6, 1e-5, "1/s",
         "judgement: days to months; no published value for ink found", ExpertGuess;
-    /// Iron(III) that stays in solution with tannin and acid, mol/L.
+    /// How what stays in solution grows with acid: \[H⁺\] to this power. An
+    /// iron that settles with gallic acid sets three protons free; what is
+    /// dissolved holds its own gallic acid, by one or two protons less.
+    SETTLING_ACID_ORDER, "settling_acid_order": 0.0, 1.0, 2.0, "1",
+        "judgement between the stoichiometry of FeHGal and no effect; makers add acid against sediment", ExpertGuess;
+    /// Iron(III) that stays in solution with tannin and acid at pH 2, mol/L.
     SOLUBLE_IRON_III, "soluble_iron_iii": 0.0005, 0.003, 0.02, "mol/L",
         "judgement; the solubility of iron-tannin pigment is not published", ExpertGuess;
     /// Gas transfer coefficient of a bottle that stands still, by its own

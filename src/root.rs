@@ -6,7 +6,7 @@ const STEPS: u32 = 200;
 /// The amount from `low` to `high` at which `f` is 0. Where `low` and `high`
 /// are of one sign there is none: the values at both come back. The first
 /// crossing is sought from `low` upward in decades.
-pub(super) fn first_crossing(
+pub(crate) fn first_crossing(
     f: &mut impl FnMut(f64) -> f64,
     low: f64,
     high: f64,
@@ -36,8 +36,9 @@ pub(super) fn first_crossing(
     }
 }
 
-/// The false-position rule of Anderson and Björck, halving where it lags.
-fn between(f: &mut impl FnMut(f64) -> f64, a: (f64, f64), b: (f64, f64)) -> f64 {
+/// Where `f` is 0 between two places at which it has unlike signs: the
+/// false-position rule of Anderson and Björck, halving where it lags.
+pub(crate) fn between(f: &mut impl FnMut(f64) -> f64, a: (f64, f64), b: (f64, f64)) -> f64 {
     let ((mut a, mut fa), (mut b, mut fb)) = (a, b);
     let mut width = (b - a).abs();
     for step in 0..STEPS {
