@@ -2135,7 +2135,7 @@ typedef struct {
 
 // A store of ink in bottles of one size, used one after the other.
 typedef struct {
-    // Brimful capacity of each.
+    // Brimful capacity of each, as it was given.
     double capacity_ml;
     // Ink in each at filling.
     double fill_ml;
