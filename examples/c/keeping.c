@@ -1,7 +1,7 @@
 /*
  * How the ledger ink of a bookbinder keeps: bound, estimate and floor of a bottle
- * on the bench, what would help, which bottles the batch belongs in, what an
- * observation tells, how to bring an old bottle back, a row of fills, and a dish
+ * on the bench, what would help, which bottles the batch belongs in, what two
+ * observations tell, how to bring an old bottle back, a row of fills, and a dish
  * that was left open over a fortnight.
  *
  *   cc -std=c99 -I include examples/c/keeping.c -lferrogall -lm -o keeping
@@ -91,9 +91,12 @@ static FgallStoredInk observed(FgallStoredInk ink)
     FgallKeeping witness = FGALL_INIT(FgallKeeping);
     witness.capacity_ml = 50.0;
     witness.fill_ml = 25.0;
-    FgallSighting seen = { 21.0, FGALL_SEEN_IRON_II, 0.95, 0.01 };
+    FgallSighting seen[2] = {
+        { 30.0, FGALL_SEEN_IRON_II, 0.75, 0.02 },
+        { 60.0, FGALL_SEEN_IRON_II, 0.60, 0.02 },
+    };
     FgallFit fit = FGALL_INIT(FgallFit);
-    must(fgall_fit(&ink, &witness, &seen, 1, &fit, &error));
+    must(fgall_fit(&ink, &witness, seen, 2, &fit, &error));
     printf("observed: %.2g L/(mol s), within a factor of %.1f; misfit %.1f\n",
            fit.assisted_l_per_mol_s, fit.assisted_factor_95, fit.misfit);
     ink.set |= FGALL_INK_ASSISTED;

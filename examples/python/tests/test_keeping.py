@@ -167,7 +167,7 @@ class Forecasts(unittest.TestCase):
 
     def test_fit(self):
         witness = Keeping(capacity_ml=60.0, fill_ml=30.0)
-        pairs = ((7.0, 0.97), (14.0, 0.95), (30.0, 0.89))
+        pairs = ((30.0, 0.70), (60.0, 0.55))
         seen = [Sighting(day, Seen.IRON_II, left, 0.02) for day, left in pairs]
         rate = ferrogall.fit(INK, witness, seen)
         self.assertLess(rate.assisted_factor_95, 50.0)
