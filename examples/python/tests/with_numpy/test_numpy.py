@@ -81,7 +81,7 @@ class Arrays(unittest.TestCase):
         ink = StoredInk(iron_ii_mol_per_l=0.054, galloyl_mol_per_l=0.05, ph=2.2)
         bottle = Keeping(capacity_ml=60.0, fill_ml=50.0, kept_days=30.0)
         table = numpy.zeros(20, dtype=[("flag", "u1"), ("fill_ml", "f8")])
-        table["fill_ml"] = numpy.linspace(20.0, 60.0, 20)
+        table["fill_ml"] = numpy.linspace(50.0, 60.0, 20)
         rows = forecast_rows(ink, bottle, {Varied.FILL: table["fill_ml"]}).to_numpy()
         self.assertTrue(numpy.all(numpy.diff(rows["bound_share"]) < 0.0))  # less air above it
         days = numpy.arange(0.0, 31.0, 10.0)
