@@ -81,6 +81,7 @@ from .kept import (
     Contents,
     CourseSummary,
     CurvePoint,
+    Darkening,
     Fit,
     Forecast,
     ForecastRow,
@@ -92,6 +93,7 @@ from .kept import (
     Rescue,
 )
 from .oxidation import closures, oxygen_bound, polymers
+from .paper import Writing, darkening, darkening_curve, papers
 from .recipe import Recipe, reference_ink_source, reference_inks, sheet_json, sheet_text
 from .results import (
     Bottling,
@@ -149,6 +151,7 @@ __all__ = [
     "CourseSummary",
     "CurvePoint",
     "DATA_VERSION",
+    "Darkening",
     "Equal",
     "Equilibrium",
     "EquilibriumRow",
@@ -219,9 +222,12 @@ __all__ = [
     "Vessel",
     "Wall",
     "WaterEffect",
+    "Writing",
     "__version__",
     "closures",
     "course",
+    "darkening",
+    "darkening_curve",
     "density_from_baume_g_per_cm3",
     "density_from_twaddell_g_per_cm3",
     "fit",
@@ -242,6 +248,7 @@ __all__ = [
     "measure_text",
     "molar_mass",
     "oxygen_bound",
+    "papers",
     "polymers",
     "rank_bottles",
     "rank_measures",

@@ -155,6 +155,7 @@ FgallInkChemistry = _mirror("FgallInkChemistry", kept.InkChemistry)
 FgallFit = _mirror("FgallFit", kept.Fit)
 FgallInorganicRate = _mirror("FgallInorganicRate", kept.InorganicRate)
 FgallMoment = _mirror("FgallMoment", kept.Moment, sized=False)
+FgallDarkening = _mirror("FgallDarkening", kept.Darkening)
 FgallCourseSummary = _mirror("FgallCourseSummary", kept.CourseSummary)
 
 
@@ -425,4 +426,23 @@ class FgallCourse(c.Structure):
         ("set", c.c_uint32),
         ("tolerance", c.c_double),
         ("watched_share", c.c_double),
+    )
+
+
+class FgallWriting(c.Structure):
+    _fields_ = _sized(
+        ("paper", c.c_char_p),
+        ("set", c.c_uint32),
+        ("temperature_c", c.c_double),
+        ("humidity_share", c.c_double),
+        ("film_um", c.c_double),
+        ("width_mm", c.c_double),
+        ("reach_share", c.c_double),
+        ("grammage_g_per_m2", c.c_double),
+        ("reserve_percent", c.c_double),
+        ("paper_ph", c.c_double),
+        ("assisted_l_per_mol_s", c.c_double),
+        ("assisted_factor_95", c.c_double),
+        ("assisted_ph", c.c_double),
+        ("assisted_c", c.c_double),
     )

@@ -333,3 +333,17 @@ KINETICS_BITS: Dict[str, int] = {
     "valid_at_c": 4,
 }
 COURSE_BITS: Dict[str, int] = {"tolerance": 1, "watched_share": 2}
+WRITING_BITS: Dict[str, int] = {
+    "temperature_c": 1,
+    "humidity_share": 1,
+    "film_um": 2,
+    "width_mm": 4,
+    "reach_share": 8,
+    "grammage_g_per_m2": 16,
+    "reserve_percent": 32,
+    "paper_ph": 64,
+    "assisted_l_per_mol_s": 128,
+    "assisted_factor_95": 128,
+    "assisted_ph": 128,
+    "assisted_c": 128,
+}

@@ -199,18 +199,22 @@ def forecast(ink: StoredInk, keeping: Keeping, *, draws: int = 199) -> Forecast:
     return s.read(Forecast, out)
 
 
-def moments_of(
-    result: Type[Result], struct: Any, name: str, at_days: Any, given: Sequence[Any], *more: Any
-) -> List[Result]:
+def times_of(struct: Any, name: str, at_days: Any, given: Sequence[Any], *more: Any) -> List[Any]:
     """Calls a function that fills a struct for each time."""
     with Held() as held:
         times = array("d", at_days) if isinstance(at_days, (list, tuple)) else at_days
         column = held.one("at_days", times)
-        count_of = rows_in(held)
-        out = (struct * max(count_of, 1))()
-        places = (c.byref(column), count_of, out, c.sizeof(struct))
-        call(name, *given, *places, *more)
-    return [s.read(result, one) for one in out[:count_of]]
+        rows = rows_in(held)
+        out = (struct * max(rows, 1))()
+        call(name, *given, c.byref(column), rows, out, c.sizeof(struct), *more)
+    return list(out[:rows])
+
+
+def moments_of(
+    result: Type[Result], struct: Any, name: str, at_days: Any, given: Sequence[Any], *more: Any
+) -> List[Result]:
+    """The same, read."""
+    return [s.read(result, one) for one in times_of(struct, name, at_days, given, *more)]
 
 
 def forecast_curve(

@@ -7,7 +7,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from .constants import Advice, Law, MeasureKind
-from .results import Count32, Count64
+from .results import Count32, Count64, Range
 
 
 @dataclass(frozen=True)
@@ -218,3 +218,20 @@ class CourseSummary:
     electron_error: float
     clipped: float
     reached_days: float
+
+
+@dataclass(frozen=True)
+class Darkening:
+    """How fast a line darkens on paper: low end, typical value and high end, powers of
+    ten apart. Times that are NaN are not within a year. No lifetime follows from it."""
+
+    ph_ink: float
+    ph_line: Range
+    ph_dark: Range
+    to_tenth_days: Range
+    to_half_days: Range
+    to_nine_tenths_days: Range
+    reserve_used_share: Range
+    drying_days: Range
+    oxidised_when_dry_share: Range
+    oxygen_supply_days: float

@@ -152,6 +152,7 @@ class Header(unittest.TestCase):
             "FgallVessel": constants.VESSEL_BITS,
             "FgallKinetics": constants.KINETICS_BITS,
             "FgallCourse": constants.COURSE_BITS,
+            "FgallWriting": constants.WRITING_BITS,
         }
         pattern = r"// Bit of (\w+)\.(?:set|known): ((?:.|\n// )*?)\.\n#define FGALL_(\w+) (\d+)"
         for struct, text, define, bit in re.findall(pattern, HEADER):
