@@ -700,6 +700,31 @@
 // Law: Morgan and Lahav 2007 as quoted at second hand; valid above pH 5.5 only.
 #define FGALL_LAW_MORGAN_LAHAV 6
 
+// Bit of FgallWriting.set: temperature_c and humidity_share are given.
+#define FGALL_WRITING_AIR 1
+
+// Bit of FgallWriting.set: film_um is given.
+#define FGALL_WRITING_FILM 2
+
+// Bit of FgallWriting.set: width_mm is given.
+#define FGALL_WRITING_WIDTH 4
+
+// Bit of FgallWriting.set: reach_share is given.
+#define FGALL_WRITING_REACH 8
+
+// Bit of FgallWriting.set: grammage_g_per_m2 is given.
+#define FGALL_WRITING_GRAMMAGE 16
+
+// Bit of FgallWriting.set: reserve_percent is given.
+#define FGALL_WRITING_RESERVE 32
+
+// Bit of FgallWriting.set: paper_ph is given.
+#define FGALL_WRITING_PAPER_PH 64
+
+// Bit of FgallWriting.set: assisted_l_per_mol_s, assisted_factor_95,
+// assisted_ph and assisted_c are given.
+#define FGALL_WRITING_ASSISTED 128
+
 // Bit of FgallSheetOptions.set: bottles, capacity_ml, fill_share and
 // loss_share are given.
 #define FGALL_SHEET_BOTTLES 1
@@ -2135,7 +2160,7 @@ typedef struct {
 
 // A store of ink in bottles of one size, used one after the other.
 typedef struct {
-    // Brimful capacity of each.
+    // Brimful capacity of each, as it was given.
     double capacity_ml;
     // Ink in each at filling.
     double fill_ml;
@@ -2237,6 +2262,73 @@ typedef struct {
     // The law that sets the fastest end, FGALL_LAW_…
     uint32_t high_law;
 } FgallInorganicRate;
+
+// A line on a paper, in the air of a room.
+typedef struct {
+    // sizeof(FgallWriting), filled in by the caller.
+    size_t struct_size;
+    // Identifier of the paper, see fgall_paper_id.
+    const char *paper;
+    // Which of the rest is given: FGALL_WRITING_… bits.
+    uint32_t set;
+    // Temperature of the room, 0 to 40 °C; 20 if not given.
+    double temperature_c;
+    // Relative humidity, 0 to 0.98; 0.5 if not given.
+    double humidity_share;
+    // Film of wet ink, 0.1 to 1000 um; drawn from what pens leave if not given.
+    double film_um;
+    // Width of the line, 0.05 to 10 mm; drawn around 0.5 if not given.
+    double width_mm;
+    // Share of the sheet's alkaline reserve that the ink meets, 0 to 1; drawn if
+    // not given.
+    double reach_share;
+    // Mass of the sheet by area, 5 to 1000 g/m2; that of the catalogue if not given.
+    double grammage_g_per_m2;
+    // Its alkaline reserve as calcium carbonate, 0 to 50 %; that of the
+    // catalogue if not given.
+    double reserve_percent;
+    // pH of a cold extract of it, 3 to 11; that of the catalogue if not given.
+    double paper_ph;
+    // Rate of tannin-held iron(II) with oxygen, as in FgallStoredInk.
+    double assisted_l_per_mol_s;
+    // The factor either way that holds 95 %.
+    double assisted_factor_95;
+    // pH at which the median holds.
+    double assisted_ph;
+    // Temperature at which the median holds.
+    double assisted_c;
+} FgallWriting;
+
+// How fast a line darkens: min and max hold 95 % of what is thought possible,
+// and span powers of ten, for no rate is published for tannin ink or for a dry
+// line. No lifetime of a paper follows from it.
+typedef struct {
+    // sizeof(FgallDarkening), filled in by the caller.
+    size_t struct_size;
+    // pH of the ink.
+    double ph_ink;
+    // pH of the line when the paper has given what it can, before anything is
+    // oxidised.
+    FgallRange ph_line;
+    // pH of the line when all iron(II) is oxidised and bound: the most acid it
+    // can get.
+    FgallRange ph_dark;
+    // Days until a tenth of the iron(II) is oxidised; NaN: not within a year.
+    FgallRange to_tenth_days;
+    // Days until half of it is.
+    FgallRange to_half_days;
+    // Days until nine tenths of it are: as good as black.
+    FgallRange to_nine_tenths_days;
+    // Share of the reserve that the line meets which its acid uses up, all
+    // iron(II) oxidised.
+    FgallRange reserve_used_share;
+    // Days until the line is dry.
+    FgallRange drying_days;
+    // Share of the iron(II) oxidised by then.
+    FgallRange oxidised_when_dry_share;
+    // Days in which the oxygen for all iron(II) can cross the wet film.
+    double oxygen_supply_days;
+} FgallDarkening;
 
 // How the bottles of a sheet are kept and used. `set` takes the bits of
 // FgallBottle; two of those, FGALL_BOTTLE_IRON_PER_OXYGEN and
@@ -3198,6 +3290,34 @@ FgallStatus fgall_inorganic_rate(double temperature_c,
                                  double ionic_strength_mol_per_kg,
                                  FgallInorganicRate *rate,
                                  FgallError *error);
+
+// How fast a line of the ink of a recipe darkens on a paper.
+FgallStatus fgall_darkening(const FgallRecipe *recipe,
+                            const FgallWriting *writing,
+                            FgallDarkening *darkening,
+                            FgallError *error);
+
+// Share of the iron(II) of a line that is oxidised, against time: row i goes to
+// `oxidised`, i times the stride further on, which need not be aligned.
+// `at_days` is a column of row_count times since it was written (0 to a hundred
+// years, at most 1e5 of them), which must not fall.
+FgallStatus fgall_darkening_curve(const FgallRecipe *recipe,
+                                  const FgallWriting *writing,
+                                  const FgallColumn *at_days,
+                                  size_t row_count,
+                                  FgallRange *oxidised,
+                                  ptrdiff_t row_stride_bytes,
+                                  FgallError *error);
+
+// Number of papers in the catalogue.
+FgallStatus fgall_paper_count(size_t *count, FgallError *error);
+
+// Identifier of the paper at an index below the count.
+FgallStatus fgall_paper_id(size_t index,
+                           char *buffer,
+                           size_t capacity,
+                           size_t *needed,
+                           FgallError *error);
 
 // The batch sheet of a recipe given as JSON, as a page to print. It is worked
 // out in every call: give a buffer of 16 KiB at once to save the second one.

@@ -19,6 +19,8 @@ mod c_surface {
     #[cfg(feature = "capi")]
     mod courses;
     #[cfg(feature = "capi")]
+    mod darkening;
+    #[cfg(feature = "capi")]
     mod equilibrium;
     #[cfg(feature = "capi")]
     mod forecasts;

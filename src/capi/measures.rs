@@ -313,7 +313,7 @@ pub unsafe extern "C" fn fgall_measures_rank(
 #[repr(C)]
 #[derive(Clone, Copy)]
 pub struct FgallBottleChoice {
-    /// Brimful capacity of each.
+    /// Brimful capacity of each, as it was given.
     pub capacity_ml: f64,
     /// Ink in each at filling.
     pub fill_ml: f64,
@@ -329,9 +329,14 @@ pub struct FgallBottleChoice {
 }
 
 impl FgallBottleChoice {
-    fn of(choice: &BottleChoice) -> FgallBottleChoice {
+    fn of(choice: &BottleChoice, given_ml: &[f64]) -> FgallBottleChoice {
+        let asked = given_ml
+            .iter()
+            .find(|&&ml| milliliters(ml) == choice.capacity);
         FgallBottleChoice {
-            capacity_ml: choice.capacity.in_milliliters(),
+            capacity_ml: asked
+                .copied()
+                .unwrap_or_else(|| choice.capacity.in_milliliters()),
             fill_ml: choice.fill.in_milliliters(),
             bottles: choice.bottles,
             waits_days: choice.waits.in_days(),
@@ -371,12 +376,12 @@ pub unsafe extern "C" fn fgall_bottles_rank(
             for &capacity in &capacities {
                 within("capacities_ml", capacity, 1e-3, 1e9, "mL")?;
             }
-            let capacities: Vec<_> = capacities.into_iter().map(milliliters).collect();
+            let volumes: Vec<_> = capacities.iter().copied().map(milliliters).collect();
             let store = milliliters(store_ml);
             let used = keeping.used()?;
-            let ranked = rank_bottles(&ink, store, filled_to, &capacities, used);
+            let ranked = rank_bottles(&ink, store, filled_to, &volumes, used);
             for (place, choice) in keeping.blamed(ranked)?.iter().enumerate() {
-                let row = FgallBottleChoice::of(choice);
+                let row = FgallBottleChoice::of(choice, &capacities);
                 out(choices.wrapping_add(place), "choices")?.put(row);
             }
             Ok(())

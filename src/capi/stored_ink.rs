@@ -122,7 +122,13 @@ impl FgallStoredInk {
             ink = salted.arg("ionic_strength_mol_per_kg", self.ionic_strength_mol_per_kg)?;
         }
         if given(FGALL_INK_ASSISTED) {
-            ink = ink.with_assisted(self.assisted()?);
+            let own = assisted_of(
+                self.assisted_l_per_mol_s,
+                self.assisted_factor_95,
+                self.assisted_ph,
+                self.assisted_c,
+            )?;
+            ink = ink.with_assisted(own);
         }
         if !self.scavenger.is_null() {
             // SAFETY: as promised by the caller.
@@ -136,20 +142,17 @@ impl FgallStoredInk {
         }
         Ok(ink)
     }
+}
 
-    fn assisted(&self) -> Outcome<Assisted> {
-        let (k, factor) = (self.assisted_l_per_mol_s, self.assisted_factor_95);
-        let median = SecondOrder::l_per_mol_s(k).arg("assisted_l_per_mol_s", k)?;
-        let known = Assisted::known(median, factor).arg_of(&[
-            ("median rate constant", "assisted_l_per_mol_s", k),
-            ("factor of 95 %", "assisted_factor_95", factor),
-        ])?;
-        let found = known.found_at(self.assisted_ph, celsius(self.assisted_c));
-        found.arg_of(&[
-            ("pH", "assisted_ph", self.assisted_ph),
-            ("temperature", "assisted_c", self.assisted_c),
-        ])
-    }
+/// The rate in the four fields that go by the name of assisted.
+pub(super) fn assisted_of(k: f64, factor: f64, ph: f64, c: f64) -> Outcome<Assisted> {
+    let median = SecondOrder::l_per_mol_s(k).arg("assisted_l_per_mol_s", k)?;
+    let known = Assisted::known(median, factor).arg_of(&[
+        ("median rate constant", "assisted_l_per_mol_s", k),
+        ("factor of 95 %", "assisted_factor_95", factor),
+    ])?;
+    let found = known.found_at(ph, celsius(c));
+    found.arg_of(&[("pH", "assisted_ph", ph), ("temperature", "assisted_c", c)])
 }
 
 /// # Safety

@@ -38,6 +38,7 @@ const FILES: &[&str] = &[
     "rescue",
     "fit",
     "rates",
+    "darkening",
     "sheet",
 ];
 

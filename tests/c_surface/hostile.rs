@@ -140,6 +140,10 @@ fn null_is_answered_everywhere() {
         fgall_iron_law_source(1, null_mut(), 0, null_mut(), null_mut());
         fgall_iron_law_constant(1, ONE, ONE, ONE, null_mut(), null_mut(), null_mut());
         fgall_inorganic_rate(ONE, ONE, ONE, null_mut(), null_mut());
+        fgall_darkening(null(), null(), null_mut(), null_mut());
+        fgall_darkening_curve(null(), null(), null(), 0, null_mut(), 0, null_mut());
+        fgall_paper_count(null_mut(), null_mut());
+        fgall_paper_id(0, null_mut(), 0, null_mut(), null_mut());
     };
     for (name, status) in &answers {
         assert_eq!(*status, FGALL_NULL_POINTER, "{name}");

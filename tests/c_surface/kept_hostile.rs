@@ -280,7 +280,7 @@ fn names_that_do_not_exist_are_answered() {
 }
 
 /// Calls with a bad number, and the argument that is to blame.
-fn blames(call: &dyn Fn(f64, *mut FgallError) -> u32, argument: &str) {
+pub fn blames(call: &dyn Fn(f64, *mut FgallError) -> u32, argument: &str) {
     for bad in NUMBERS {
         let mut error: FgallError = init();
         let status = call(bad, &mut error);
@@ -299,7 +299,7 @@ fn blames(call: &dyn Fn(f64, *mut FgallError) -> u32, argument: &str) {
 /// Each field of a struct by its name, as a bad number.
 macro_rules! every_field {
     ($make:expr, $call:expr; $($field:ident),*) => {
-        $(blames(
+        $($crate::c_surface::kept_hostile::blames(
             &|bad, e| {
                 let mut given = $make;
                 given.$field = bad;
@@ -309,6 +309,8 @@ macro_rules! every_field {
         );)*
     };
 }
+
+pub(super) use every_field;
 
 #[test]
 fn numbers_that_are_none_are_answered_with_the_argument() {

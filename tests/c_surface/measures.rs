@@ -233,7 +233,8 @@ fn bottles_for_a_store_are_those_of_rust() {
         used_here,
     );
     for (c, rust) in choices.iter().zip(&rust.unwrap()) {
-        bits(c.capacity_ml, rust.capacity.in_milliliters());
+        assert!(sizes.contains(&c.capacity_ml));
+        assert_eq!(milliliters(c.capacity_ml), rust.capacity);
         bits(c.fill_ml, rust.fill.in_milliliters());
         assert_eq!(c.bottles, rust.bottles);
         bits(c.waits_days, rust.waits.in_days());

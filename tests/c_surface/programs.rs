@@ -169,6 +169,7 @@ fn valgrind_finds_neither_errors_nor_leaks() {
             .args(["--error-exitcode=9", "--leak-check=full"])
             .arg("--errors-for-leak-kinds=definite,indirect,possible")
             .arg(compiled(program, Linked::Static))
+            .arg("brief") // what takes seconds takes minutes here
             .output()
             .unwrap();
         succeeded(&format!("valgrind on {program}"), &output);

@@ -37,6 +37,12 @@ _solution_out = c.POINTER(s.FgallSolution)
 _totals = c.POINTER(s.FgallTotals)
 _equilibrium = c.POINTER(s.FgallEquilibrium)
 _dose = c.POINTER(s.FgallPhDose)
+_ink = c.POINTER(s.FgallStoredInk)
+_keeping = c.POINTER(s.FgallKeeping)
+_measure = c.POINTER(s.FgallMeasure)
+_outcome = c.POINTER(s.FgallOutcome)
+_rescue = c.POINTER(s.FgallRescue)
+_moments = (_column, _size, c.POINTER(s.FgallMoment), c.c_ssize_t)
 # A place in a buffer and the way to the next: of rows, and of their statuses.
 _places = (c.c_void_p, c.c_ssize_t, c.c_void_p, c.c_ssize_t)
 
@@ -192,6 +198,71 @@ FALLIBLE: Dict[str, Tuple[Any, ...]] = {
         *_places,
         _size_out,
     ),
+    "fgall_solver_stored_ink": (_handle, _handle, _ink),
+    "fgall_scavenger_count": (_size_out,),
+    "fgall_scavenger_id": (_size, *_written),
+    "fgall_scavenger_note": (_text, *_written),
+    "fgall_keeping_bound": (_ink, _keeping, c.POINTER(s.FgallOxygenBound)),
+    "fgall_forecast": (_ink, _keeping, _u32, c.POINTER(s.FgallForecast)),
+    "fgall_forecast_curve": (
+        _ink,
+        _keeping,
+        _u32,
+        _column,
+        _size,
+        c.POINTER(s.FgallCurvePoint),
+        c.c_ssize_t,
+    ),
+    "fgall_forecast_moments": (_ink, _keeping, *_moments),
+    "fgall_forecast_rows": (
+        _ink,
+        _keeping,
+        _u32,
+        c.POINTER(c.c_uint32),
+        _column,
+        _size,
+        _size,
+        *_places,
+        _size_out,
+    ),
+    "fgall_measures_usual": (_ink, _keeping, _measure, _size, _size_out),
+    "fgall_measure_text": (_measure, *_written),
+    "fgall_measure_caution": (_measure, *_written),
+    "fgall_measures_rank": (_ink, _keeping, _measure, _size, _u32, c.POINTER(s.FgallBought)),
+    "fgall_bottles_rank": (
+        _ink,
+        _keeping,
+        _double,
+        _double,
+        _double_out,
+        _size,
+        c.POINTER(s.FgallBottleChoice),
+    ),
+    "fgall_rescue": (_ink, _outcome, _rescue),
+    "fgall_solver_rescue": (_handle, _handle, _outcome, _rescue),
+    "fgall_solver_chemistry": (_handle, _handle, _outcome, c.POINTER(s.FgallInkChemistry)),
+    "fgall_fit": (
+        _ink,
+        _keeping,
+        c.POINTER(s.FgallSighting),
+        _size,
+        c.POINTER(s.FgallFit),
+    ),
+    "fgall_course": (c.POINTER(s.FgallCourse), *_moments, c.POINTER(s.FgallCourseSummary)),
+    "fgall_darkening": (_handle, c.POINTER(s.FgallWriting), c.POINTER(s.FgallDarkening)),
+    "fgall_darkening_curve": (
+        _handle,
+        c.POINTER(s.FgallWriting),
+        _column,
+        _size,
+        c.POINTER(s.FgallRange),
+        c.c_ssize_t,
+    ),
+    "fgall_paper_count": (_size_out,),
+    "fgall_paper_id": (_size, *_written),
+    "fgall_iron_law_source": (_u32, *_written),
+    "fgall_iron_law_constant": (_u32, _double, _double, _double, _double_out, _double_out),
+    "fgall_inorganic_rate": (_double, _double, _double, c.POINTER(s.FgallInorganicRate)),
 }
 # Their result, then their arguments.
 OTHERS: Dict[str, Tuple[Any, ...]] = {
@@ -214,6 +285,14 @@ UNLOCKED = (
     "fgall_solver_rows",
     "fgall_sheet_text",
     "fgall_sheet_json",
+    "fgall_forecast",
+    "fgall_forecast_curve",
+    "fgall_forecast_moments",
+    "fgall_forecast_rows",
+    "fgall_measures_rank",
+    "fgall_bottles_rank",
+    "fgall_fit",
+    "fgall_course",
 )
 
 

@@ -10,8 +10,19 @@ import ctypes as c
 from dataclasses import fields
 from typing import Any, Dict, List, Mapping, Tuple, Type, TypeVar
 
-from . import results
-from .constants import NAME_BYTES, TEXT_BYTES, Balance, Kind, LineKind, Severity, ToolKind
+from . import kept, results
+from .constants import (
+    NAME_BYTES,
+    TEXT_BYTES,
+    Advice,
+    Balance,
+    Kind,
+    Law,
+    LineKind,
+    MeasureKind,
+    Severity,
+    ToolKind,
+)
 
 Result = TypeVar("Result")
 Fields = List[Tuple[str, Any]]
@@ -37,6 +48,7 @@ C_TYPES: Dict[str, Any] = {
     "Count64": c.c_uint64,
     "Optional[Count64]": c.c_uint64,
     "Signed": c.c_int32,
+    "Count32": c.c_uint32,
     "Range": FgallRange,
     "IronShares": FgallIronShares,
 }
@@ -48,7 +60,7 @@ READERS: Dict[str, Any] = {
     "Range": lambda raw: results.Range(raw.min, raw.typical, raw.max),
     "IronShares": lambda raw: results.IronShares(*(getattr(raw, n) for n, _ in raw._fields_)),
 }
-for _family in (Balance, Kind, LineKind, Severity, ToolKind):
+for _family in (Advice, Balance, Kind, Law, LineKind, MeasureKind, Severity, ToolKind):
     C_TYPES[_family.__name__] = c.c_uint32
     READERS[_family.__name__] = _family
 
@@ -77,6 +89,14 @@ def read(result: Type[Result], struct: Any) -> Result:
         reader = READERS.get(str(field.type))
         given[field.name] = reader(raw) if reader else raw
     return result(**given)
+
+
+def write(struct: Any, value: Any) -> Any:
+    """Puts a dataclass into its struct, texts and all; gives the struct back."""
+    for field in fields(value):
+        given = getattr(value, field.name)
+        setattr(struct, field.name, given.encode("utf-8") if isinstance(given, str) else given)
+    return struct
 
 
 def fill(struct: Any, bits: Mapping[str, int], given: Mapping[str, Any]) -> None:
@@ -112,6 +132,31 @@ FgallPhDose = _mirror("FgallPhDose", results.PhDose)
 FgallWaterEffect = _mirror("FgallWaterEffect", results.WaterEffect)
 FgallPreservative = _mirror("FgallPreservative", results.Preservative, sized=False)
 FgallEquilibriumRow = _mirror("FgallEquilibriumRow", results.EquilibriumRow, sized=False)
+
+
+def _part(name: str, result: Any) -> Type[c.Structure]:
+    """A struct that others hold: from now on their annotations may name it."""
+    made = _mirror(name, result, sized=False)
+    C_TYPES[result.__name__] = made
+    READERS[result.__name__] = lambda raw: read(result, raw)
+    return made
+
+
+FgallOutcome = _part("FgallOutcome", kept.Outcome)
+FgallMeasure = _part("FgallMeasure", kept.Measure)
+FgallContents = _part("FgallContents", kept.Contents)
+FgallForecast = _mirror("FgallForecast", kept.Forecast)
+FgallCurvePoint = _mirror("FgallCurvePoint", kept.CurvePoint, sized=False)
+FgallForecastRow = _mirror("FgallForecastRow", kept.ForecastRow, sized=False)
+FgallBought = _mirror("FgallBought", kept.Bought, sized=False)
+FgallBottleChoice = _mirror("FgallBottleChoice", kept.BottleChoice, sized=False)
+FgallRescue = _mirror("FgallRescue", kept.Rescue)
+FgallInkChemistry = _mirror("FgallInkChemistry", kept.InkChemistry)
+FgallFit = _mirror("FgallFit", kept.Fit)
+FgallInorganicRate = _mirror("FgallInorganicRate", kept.InorganicRate)
+FgallMoment = _mirror("FgallMoment", kept.Moment, sized=False)
+FgallDarkening = _mirror("FgallDarkening", kept.Darkening)
+FgallCourseSummary = _mirror("FgallCourseSummary", kept.CourseSummary)
 
 
 class FgallError(c.Structure):
@@ -277,3 +322,127 @@ class FgallSheetOptions(c.Structure):
 
 class FgallColumn(c.Structure):
     _fields_ = [("data", c.c_void_p), ("stride_bytes", c.c_ssize_t)]
+
+class FgallStoredInk(c.Structure):
+    _fields_ = _sized(
+        ("iron_ii_mol_per_l", c.c_double),
+        ("galloyl_mol_per_l", c.c_double),
+        ("ph", c.c_double),
+        ("set", c.c_uint32),
+        ("iron_iii_mol_per_l", c.c_double),
+        ("ionic_strength_mol_per_kg", c.c_double),
+        ("dissolving_share", c.c_double),
+        ("assisted_l_per_mol_s", c.c_double),
+        ("assisted_factor_95", c.c_double),
+        ("assisted_ph", c.c_double),
+        ("assisted_c", c.c_double),
+        ("scavenger", c.c_char_p),
+        ("scavenger_g_per_l", c.c_double),
+        ("nail_per_s", c.c_double),
+    )
+
+class FgallKeeping(c.Structure):
+    _fields_ = _sized(
+        ("capacity_ml", c.c_double),
+        ("fill_ml", c.c_double),
+        ("closure", c.c_char_p),
+        ("set", c.c_uint32),
+        ("temperature_c", c.c_double),
+        ("pressure_kpa", c.c_double),
+        ("opened_every_days", c.c_double),
+        ("air_exchanged_share", c.c_double),
+        ("drawn_ml", c.c_double),
+        ("kept_days", c.c_double),
+        ("iron_per_oxygen", c.c_double),
+        ("stated_share", c.c_double),
+        ("wall_polymer", c.c_char_p),
+        ("wall_area_cm2", c.c_double),
+        ("wall_thickness_mm", c.c_double),
+        ("flushed_share", c.c_double),
+        ("swing_low_c", c.c_double),
+        ("swing_high_c", c.c_double),
+        ("swing_days", c.c_double),
+        ("surface_cm2", c.c_double),
+        ("lid_leaves_share", c.c_double),
+        ("season_k", c.c_double),
+    )
+
+class FgallSighting(c.Structure):
+    _fields_ = [
+        ("at_days", c.c_double),
+        ("kind", c.c_uint32),
+        ("left_share", c.c_double),
+        ("u_share", c.c_double),
+    ]
+
+class FgallVessel(c.Structure):
+    _fields_ = _sized(
+        ("liquid_ml", c.c_double),
+        ("gas_ml", c.c_double),
+        ("set", c.c_uint32),
+        ("temperature_c", c.c_double),
+        ("pressure_kpa", c.c_double),
+        ("dissolving_share", c.c_double),
+        ("transfer_l_per_s", c.c_double),
+        ("conductance_mol_per_s_atm", c.c_double),
+        ("breathing_per_s", c.c_double),
+    )
+
+class FgallKinetics(c.Structure):
+    _fields_ = _sized(
+        ("oxidation_l_per_mol_s", c.c_double),
+        ("oxidation_by_two_l2_per_mol2_s", c.c_double),
+        ("reduction_l_per_mol_s", c.c_double),
+        ("settling_per_s", c.c_double),
+        ("soluble_mol_per_l", c.c_double),
+        ("metal_per_s", c.c_double),
+        ("scavenging_l_per_mol_s", c.c_double),
+        ("rest_from_phenol_share", c.c_double),
+        ("activation_kj_per_mol", c.c_double),
+        ("set", c.c_uint32),
+        ("oxygen_per_scavenger", c.c_double),
+        ("iron_per_oxygen", c.c_double),
+        ("valid_at_c", c.c_double),
+    )
+
+class FgallEvent(c.Structure):
+    _fields_ = [
+        ("at_days", c.c_double),
+        ("kind", c.c_uint32),
+        ("volume_ml", c.c_double),
+        ("share", c.c_double),
+        ("contents", FgallContents),
+        ("vessel", c.POINTER(FgallVessel)),
+        ("kinetics", c.POINTER(FgallKinetics)),
+    ]
+
+class FgallCourse(c.Structure):
+    _fields_ = _sized(
+        ("vessel", c.POINTER(FgallVessel)),
+        ("kinetics", c.POINTER(FgallKinetics)),
+        ("contents", FgallContents),
+        ("events", c.POINTER(FgallEvent)),
+        ("event_count", c.c_size_t),
+        ("set", c.c_uint32),
+        ("tolerance", c.c_double),
+        ("watched_share", c.c_double),
+    )
+
+
+class FgallWriting(c.Structure):
+    _fields_ = _sized(
+        ("paper", c.c_char_p),
+        ("set", c.c_uint32),
+        ("temperature_c", c.c_double),
+        ("humidity_share", c.c_double),
+        ("film_um", c.c_double),
+        ("width_mm", c.c_double),
+        ("reach_share", c.c_double),
+        ("grammage_g_per_m2", c.c_double),
+        ("reserve_percent", c.c_double),
+        ("paper_ph", c.c_double),
+        ("assisted_l_per_mol_s", c.c_double),
+        ("assisted_factor_95", c.c_double),
+        ("assisted_ph", c.c_double),
+        ("assisted_c", c.c_double),
+    )

@@ -199,6 +199,11 @@ def _masses(held: Held, mass_g: Sequence[Any], make_up_ml: Any) -> Tuple[Any, in
     return masses, count, c.byref(held.one("make_up_ml", make_up_ml))
 
 
+def rows_in(held: Held) -> int:
+    """How many rows the columns have."""
+    return _rows(held._held)
+
+
 def _rows(columns: Sequence[_Column]) -> int:
     lengths = {column.rows for column in columns if column.rows is not None}
     if len(lengths) > 1:

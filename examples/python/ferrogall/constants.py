@@ -52,6 +52,8 @@ class Status(IntEnum):
     NO_WATER = 36
     BAD_EQUATION = 37
     TOO_MANY_SPECIES = 38
+    OUT_OF_ORDER = 39
+    NOT_FOLLOWED = 40
     PANIC = 99
 
 
@@ -159,6 +161,76 @@ class Master(IntEnum):
     ALUMINIUM = 28
 
 
+class MeasureKind(IntEnum):
+    """Something done about oxygen; FGALL_MEASURE_…"""
+
+    SMALLER_BOTTLE = 1
+    BEADS = 2
+    INERT_GAS = 3
+    FLOATING_LID = 4
+    CLOSURE = 5
+    OPEN_EVERY = 6
+    KEEP_AT = 7
+    ACIDIFY = 8
+    SCAVENGE = 9
+    NAIL = 10
+
+
+class Advice(IntEnum):
+    """What to do with an ink that has stood; FGALL_ADVICE_…"""
+
+    KEEP = 1
+    FILTER_AND_REFRESH = 2
+    MAKE_NEW = 3
+
+
+class Seen(IntEnum):
+    """What was seen of an ink; FGALL_SEEN_…"""
+
+    IRON_II = 1
+    STRENGTH = 2
+    FIRST_SEDIMENT = 3
+
+
+class Varied(IntEnum):
+    """What differs from row to row of forecasts; FGALL_VARIED_…"""
+
+    IRON_II = 0
+    IRON_III = 1
+    GALLOYL = 2
+    PH = 3
+    CAPACITY = 4
+    FILL = 5
+    TEMPERATURE = 6
+    OPENED_EVERY = 7
+    DRAWN = 8
+    KEPT = 9
+
+
+class Act(IntEnum):
+    """What happens to a bottle; FGALL_ACT_…"""
+
+    POUR = 1
+    EXCHANGE = 2
+    SHAKE = 3
+    TOP_UP = 4
+    CHANGE = 5
+    FILTER = 6
+    FLUSH = 7
+    DISPLACE = 8
+
+
+class Law(IntEnum):
+    """A published rate law of iron(II) and oxygen; FGALL_LAW_…"""
+
+    PARALLEL_PATHWAYS = 1
+    STUMM_LEE = 2
+    ACID_PLATEAU = 3
+    PLATEAU_AND_HYDROXIDE = 4
+    MILLERO = 5
+    MORGAN_LAHAV = 6
+
+
 # Which bit of `set` says that a field is given.
 LOT_BITS: Dict[str, int] = {
     "purity": 1,
@@ -221,4 +293,57 @@ SHEET_BITS: Dict[str, int] = {
     "shelf": 2,
     "to_lot": 2,
     "equal": 2,
+}
+INK_BITS: Dict[str, int] = {
+    "iron_iii_mol_per_l": 1,
+    "ionic_strength_mol_per_kg": 2,
+    "dissolving_share": 2,
+    "assisted_l_per_mol_s": 4,
+    "assisted_factor_95": 4,
+    "assisted_ph": 4,
+    "assisted_c": 4,
+    "nail_per_s": 8,
+}
+KEEPING_BITS: Dict[str, int] = {
+    **BOTTLE_BITS,
+    "flushed_share": 512,
+    "swing_low_c": 4096,
+    "swing_high_c": 4096,
+    "swing_days": 4096,
+    "surface_cm2": 8192,
+    "lid_leaves_share": 16384,
+    "season_k": 32768,
+}
+KEEPING_BEADS = 1024
+KEEPING_SHAKEN = 2048
+VESSEL_BITS: Dict[str, int] = {
+    "temperature_c": 1,
+    "pressure_kpa": 1,
+    "dissolving_share": 2,
+    "transfer_l_per_s": 4,
+    "conductance_mol_per_s_atm": 8,
+    "breathing_per_s": 16,
+}
+VESSEL_OPEN = 32
+VESSEL_CLOSED = 64
+VESSEL_SATURATED = 128
+KINETICS_BITS: Dict[str, int] = {
+    "oxygen_per_scavenger": 1,
+    "iron_per_oxygen": 2,
+    "valid_at_c": 4,
+}
+COURSE_BITS: Dict[str, int] = {"tolerance": 1, "watched_share": 2}
+WRITING_BITS: Dict[str, int] = {
+    "temperature_c": 1,
+    "humidity_share": 1,
+    "film_um": 2,
+    "width_mm": 4,
+    "reach_share": 8,
+    "grammage_g_per_m2": 16,
+    "reserve_percent": 32,
+    "paper_ph": 64,
+    "assisted_l_per_mol_s": 128,
+    "assisted_factor_95": 128,
+    "assisted_ph": 128,
+    "assisted_c": 128,
 }

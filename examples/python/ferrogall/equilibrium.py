@@ -18,6 +18,8 @@ from ._errors import FerrogallError
 from ._library import Handle, Owner, call, listed, utf8, written_text
 from .columns import Held, Rows
 from .constants import Constants, Master, Status
+from .keeping import StoredInk, read_ink
+from .kept import InkChemistry, Outcome, Rescue
 from .recipe import Recipe
 from .results import (
     Equilibrium,
@@ -148,6 +150,24 @@ class Solver(Owner):
         """Every preservative in an ink, and how much of it acts at its pH."""
         struct, name = s.FgallPreservative, "fgall_solver_preservatives"
         return self._listed(Preservative, struct, name, recipe._handle)
+
+    def stored_ink(self, recipe: Recipe) -> StoredInk:
+        """The ink of a recipe as a forecast of its keeping sees it."""
+        out = s.new(s.FgallStoredInk)
+        self._call("fgall_solver_stored_ink", recipe._handle, c.byref(out))
+        return read_ink(out)
+
+    def rescue(self, recipe: Recipe, outcome: Outcome) -> Rescue:
+        """What brings the ink of a recipe back after an outcome of its keeping."""
+        out, kept = s.new(s.FgallRescue), s.write(s.FgallOutcome(), outcome)
+        self._call("fgall_solver_rescue", recipe._handle, c.byref(kept), c.byref(out))
+        return s.read(Rescue, out)
+
+    def chemistry(self, recipe: Recipe, outcome: Outcome) -> InkChemistry:
+        """Acid and iron(II) of the ink of a recipe after an outcome of its keeping."""
+        out, kept = s.new(s.FgallInkChemistry), s.write(s.FgallOutcome(), outcome)
+        self._call("fgall_solver_chemistry", recipe._handle, c.byref(kept), c.byref(out))
+        return s.read(InkChemistry, out)
 
     def rows(self, mol_per_kg: Mapping[Master, Any]) -> Rows[EquilibriumRow]:
         """pH and iron of many solutions: a column of totals for each component that is

@@ -60,7 +60,12 @@ def oxygen_bound(
     s.fill(bottle, BOTTLE_BITS, given)
     out = s.new(s.FgallOxygenBound)
     call("fgall_oxygen_bound", c.byref(bottle), c.byref(out))
-    bound = s.read(OxygenBound, out)
+    return read_bound(out)
+
+
+def read_bound(struct: Any) -> OxygenBound:
+    """The dataclass of a bound, None for what is not known."""
+    bound = s.read(OxygenBound, struct)
     if not bound.known & BOUND_OPENINGS_TO_SHARE:
         bound = replace(bound, openings_to_share=None)
     if not bound.known & BOUND_DAYS_TO_SHARE:

@@ -16,6 +16,7 @@ Bits = int
 Count64 = int
 LongText = str
 Signed = int
+Count32 = int
 
 
 class Range(NamedTuple):

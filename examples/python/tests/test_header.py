@@ -23,7 +23,12 @@ SCALARS = {
 }
 HANDLES = ("FgallShelf", "FgallRecipe", "FgallColumns", "FgallSolver")
 # Functions whose rows and status are places in a buffer.
-OF_ROWS = ("fgall_columns_evaluate", "fgall_columns_equilibrium", "fgall_solver_rows")
+OF_ROWS = (
+    "fgall_columns_evaluate",
+    "fgall_columns_equilibrium",
+    "fgall_solver_rows",
+    "fgall_forecast_rows",
+)
 
 
 def type_of(base, stars):
@@ -105,6 +110,12 @@ class Header(unittest.TestCase):
             "SEVERITY": constants.Severity,
             "CONSTANTS": constants.Constants,
             "MASTER": constants.Master,
+            "MEASURE": constants.MeasureKind,
+            "ADVICE": constants.Advice,
+            "SEEN": constants.Seen,
+            "VARIED": constants.Varied,
+            "ACT": constants.Act,
+            "LAW": constants.Law,
         }
         for prefix, family in families.items():
             start = f"FGALL_{prefix}_"
@@ -136,15 +147,21 @@ class Header(unittest.TestCase):
             "FgallChoice": constants.CHOICE_BITS,
             "FgallBottle": constants.BOTTLE_BITS,
             "FgallSheetOptions": constants.SHEET_BITS,
+            "FgallStoredInk": constants.INK_BITS,
+            "FgallKeeping": constants.KEEPING_BITS,
+            "FgallVessel": constants.VESSEL_BITS,
+            "FgallKinetics": constants.KINETICS_BITS,
+            "FgallCourse": constants.COURSE_BITS,
+            "FgallWriting": constants.WRITING_BITS,
         }
-        pattern = r"// Bit of (\w+)\.(?:set|known): ((?:.|\n// )*?)\.\n#define \w+ (\d+)"
-        for struct, text, bit in re.findall(pattern, HEADER):
+        pattern = r"// Bit of (\w+)\.(?:set|known): ((?:.|\n// )*?)\.\n#define FGALL_(\w+) (\d+)"
+        for struct, text, define, bit in re.findall(pattern, HEADER):
             with self.subTest(struct=struct, bit=bit):
                 if struct == "FgallOxygenBound":
                     name = "BOUND_" + text.split()[0].upper()
                     self.assertEqual(getattr(constants, name), int(bit))
-                elif "has\n// no field" in text:
-                    self.assertEqual(constants.BOTTLE_WITHOUT_DISSOLVED_OXYGEN, int(bit))
+                elif re.search(r"has(?:\n//)? no field", text):
+                    self.assertEqual(getattr(constants, define), int(bit))
                 else:
                     table = tables[struct]
                     named = [n for n in re.findall(r"\w+", text) if n in table]

@@ -5,7 +5,16 @@ import unittest
 
 import numpy
 
-from ferrogall import Columns, Shelf, Status
+from ferrogall import (
+    Columns,
+    Keeping,
+    Shelf,
+    Status,
+    StoredInk,
+    Varied,
+    forecast_curve,
+    forecast_rows,
+)
 
 
 class Arrays(unittest.TestCase):
@@ -67,6 +76,17 @@ class Arrays(unittest.TestCase):
         for wrong in (self.vitriol.astype("f4"), numpy.arange(5), swapped, numpy.ones((2, 2))):
             with self.assertRaisesRegex(TypeError, "float64"):
                 self.plan.evaluate([wrong, 25.0])
+
+    def test_forecasts_over_columns(self):
+        ink = StoredInk(iron_ii_mol_per_l=0.054, galloyl_mol_per_l=0.05, ph=2.2)
+        bottle = Keeping(capacity_ml=60.0, fill_ml=50.0, kept_days=30.0)
+        table = numpy.zeros(20, dtype=[("flag", "u1"), ("fill_ml", "f8")])
+        table["fill_ml"] = numpy.linspace(50.0, 60.0, 20)
+        rows = forecast_rows(ink, bottle, {Varied.FILL: table["fill_ml"]}).to_numpy()
+        self.assertTrue(numpy.all(numpy.diff(rows["bound_share"]) < 0.0))  # less air above it
+        days = numpy.arange(0.0, 31.0, 10.0)
+        lost = [point.typical.lost_share for point in forecast_curve(ink, bottle, days, draws=1)]
+        self.assertTrue(numpy.all(numpy.diff(lost) > 0.0))
 
 
 if __name__ == "__main__":
