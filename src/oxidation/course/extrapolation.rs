@@ -15,6 +15,22 @@ const AIM: f64 = 0.6;
 const GROWTH: f64 = 40.0;
 const SHRINK: f64 = 0.02;
 
+/// What the difference of two neighbours is multiplied by: 1/(n/m - 1) for
+/// rows of n and m steps.
+const WEIGHTS: [[f64; COLUMNS]; COLUMNS] = {
+    let mut weights = [[0.0; COLUMNS]; COLUMNS];
+    let mut row = 1;
+    while row < COLUMNS {
+        let mut k = 0;
+        while k < row {
+            weights[row][k] = (row - k) as f64 / (k + 1) as f64;
+            k += 1;
+        }
+        row += 1;
+    }
+    weights
+};
+
 /// Lower orders are not worth the bookkeeping.
 const LEAST_ORDER: usize = 2;
 
@@ -125,7 +141,7 @@ impl Extrapolation {
         let mut miss = [0.0; REACTIONS];
         // table[k] holds the previous row's column k on entry, this row's after.
         for k in 0..row {
-            let weight = 1.0 / (n as f64 / (n - 1 - k) as f64 - 1.0);
+            let weight = WEIGHTS[row][k];
             let before = self.table[k];
             self.table[k] = value;
             for i in 0..REACTIONS {
