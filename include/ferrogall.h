@@ -680,6 +680,9 @@
 // Seen: sediment for the first time; neither share is read.
 #define FGALL_SEEN_FIRST_SEDIMENT 3
 
+// Worlds of a fit, the best one and 63 more.
+#define FGALL_FIT_WORLDS 64
+
 // Law: Fe2+, FeOH+ and Fe(OH)2 each by itself; from acid to pH 9, the law to take
 // when one is to be taken.
 #define FGALL_LAW_PARALLEL_PATHWAYS 1
@@ -1739,6 +1742,43 @@ typedef struct {
     double coloured_iron_mol_per_kg;
 } FgallEquilibriumRow;
 
+// What observations say of the rate at which an ink's iron(II) takes oxygen.
+// Point FgallStoredInk.fit at it, and the next forecast is your own.
+typedef struct {
+    // sizeof(FgallFit), filled in by the caller.
+    size_t struct_size;
+    // Median of the rate constant.
+    double assisted_l_per_mol_s;
+    // The factor either way that holds 95 %.
+    double assisted_factor_95;
+    // pH at which the median holds: that of the ink.
+    double assisted_ph;
+    // Temperature at which the median holds: that of the bottle.
+    double assisted_c;
+    // How far tannin undoes the oxidation, as the share of iron(III) that it
+    // leaves in wine, 0.01 to 1: low end.
+    double steady_min_share;
+    // Typical value; 1 when it undoes nothing.
+    double steady_typical_share;
+    // High end.
+    double steady_max_share;
+    // How likely it is that tannin undoes some of it at all, 0 to 1: the rate
+    // above goes with the likelier of the two.
+    double undone;
+    // How far the observations are from the best world, as a root mean square
+    // in their standard uncertainties: beyond about 2 they contradict the
+    // model, or each other.
+    double misfit;
+    // What the spread of the logarithm of the rate has shrunk to: 1 is not at
+    // all, near 0 a lot.
+    double shrunk_to;
+    // Rate constants of the worlds that account for what was seen, the best
+    // first, L/(mol s).
+    double world_l_per_mol_s[FGALL_FIT_WORLDS];
+    // The draws of all else that go with them.
+    uint32_t world_draw[FGALL_FIT_WORLDS];
+} FgallFit;
+
 // An ink as a forecast of its keeping sees it: iron, tannin, acid, and what is
 // known of its rates. Fill it in, or have it filled in for a recipe by
 // fgall_solver_stored_ink and change what is to be compared.
@@ -1780,6 +1820,10 @@ typedef struct {
     // 1/s; no nail if not given. Iron in acid gives off hydrogen, which burns
     // and bursts closed bottles: such a bottle must vent, away from flames.
     double nail_per_s;
+    // What observations said of it, from fgall_fit; NULL: nothing. It stands in
+    // for FGALL_INK_ASSISTED, and must stay where it is as long as the ink is
+    // used.
+    const FgallFit *fit;
 } FgallStoredInk;
 
 // A bottle of a stored ink, how it is used, and what is done about oxygen. The
@@ -2222,29 +2266,6 @@ typedef struct {
     // Its standard uncertainty, 0.001 to 0.5. By eye, 0.1 is honest.
     double u_share;
 } FgallSighting;
-
-// What observations say of the rate at which an ink's iron(II) takes oxygen. Its
-// first four figures are those of FgallStoredInk: put them there, set
-// FGALL_INK_ASSISTED, and the next forecast is your own.
-typedef struct {
-    // sizeof(FgallFit), filled in by the caller.
-    size_t struct_size;
-    // Median of the rate constant.
-    double assisted_l_per_mol_s;
-    // The factor either way that holds 95 %.
-    double assisted_factor_95;
-    // pH at which the median holds: that of the ink.
-    double assisted_ph;
-    // Temperature at which the median holds: that of the bottle.
-    double assisted_c;
-    // How far the observations are from the best world, as a root mean square
-    // in their standard uncertainties: beyond about 2 they contradict the
-    // model, or each other.
-    double misfit;
-    // What the spread of the logarithm of the rate has shrunk to: 1 is not at
-    // all, near 0 a lot.
-    double shrunk_to;
-} FgallFit;
 
 // What all laws that hold in a water say together of iron(II) and oxygen without
 // a ligand: the floor of an ink's oxidation.

@@ -95,15 +95,11 @@ static FgallStoredInk observed(FgallStoredInk ink)
         { 30.0, FGALL_SEEN_IRON_II, 0.75, 0.02 },
         { 60.0, FGALL_SEEN_IRON_II, 0.60, 0.02 },
     };
-    FgallFit fit = FGALL_INIT(FgallFit);
+    static FgallFit fit = FGALL_INIT(FgallFit); /* the ink points at it */
     must(fgall_fit(&ink, &witness, seen, 2, &fit, &error));
     printf("observed: %.2g L/(mol s), within a factor of %.1f; misfit %.1f\n",
            fit.assisted_l_per_mol_s, fit.assisted_factor_95, fit.misfit);
-    ink.set |= FGALL_INK_ASSISTED;
-    ink.assisted_l_per_mol_s = fit.assisted_l_per_mol_s;
-    ink.assisted_factor_95 = fit.assisted_factor_95;
-    ink.assisted_ph = fit.assisted_ph;
-    ink.assisted_c = fit.assisted_c;
+    ink.fit = &fit;
     return ink;
 }
 

@@ -1,12 +1,13 @@
 //! A maker's own observations, and the rate they tell.
 
-use super::error::{FgallError, Outcome};
+use super::error::{Blame, FgallError, Outcome};
 use super::guard::{foreign, guard, out_struct, read_array, versioned};
 use super::keeping::{FgallKeeping, kept};
 use super::status::FgallStatus;
-use super::stored_ink::FgallStoredInk;
+use super::stored_ink::{FgallStoredInk, assisted_of};
 use crate::oxidation::{Fit, OxidationError, Seen, Sighting, fit};
 use crate::quantity::{ReadTemperature, Share, days, within};
+use crate::source::Range;
 use core::mem::size_of;
 
 /// Seen: iron(II) as a share of that at filling, left_share and its u_share.
@@ -57,9 +58,11 @@ impl FgallSighting {
     }
 }
 
-/// What observations say of the rate at which an ink's iron(II) takes oxygen. Its
-/// first four figures are those of FgallStoredInk: put them there, set
-/// FGALL_INK_ASSISTED, and the next forecast is your own.
+/// Worlds of a fit, the best one and 63 more.
+pub const FGALL_FIT_WORLDS: usize = 64;
+
+/// What observations say of the rate at which an ink's iron(II) takes oxygen.
+/// Point FgallStoredInk.fit at it, and the next forecast is your own.
 #[repr(C)]
 #[derive(Clone, Copy)]
 pub struct FgallFit {
@@ -73,6 +76,16 @@ pub struct FgallFit {
     pub assisted_ph: f64,
     /// Temperature at which the median holds: that of the bottle.
     pub assisted_c: f64,
+    /// How far tannin undoes the oxidation, as the share of iron(III) that it
+    /// leaves in wine, 0.01 to 1: low end.
+    pub steady_min_share: f64,
+    /// Typical value; 1 when it undoes nothing.
+    pub steady_typical_share: f64,
+    /// High end.
+    pub steady_max_share: f64,
+    /// How likely it is that tannin undoes some of it at all, 0 to 1: the rate
+    /// above goes with the likelier of the two.
+    pub undone: f64,
     /// How far the observations are from the best world, as a root mean square
     /// in their standard uncertainties: beyond about 2 they contradict the
     /// model, or each other.
@@ -80,6 +93,11 @@ pub struct FgallFit {
     /// What the spread of the logarithm of the rate has shrunk to: 1 is not at
     /// all, near 0 a lot.
     pub shrunk_to: f64,
+    /// Rate constants of the worlds that account for what was seen, the best
+    /// first, L/(mol s).
+    pub world_l_per_mol_s: [f64; FGALL_FIT_WORLDS],
+    /// The draws of all else that go with them.
+    pub world_draw: [u32; FGALL_FIT_WORLDS],
 }
 versioned!(FgallFit);
 
@@ -91,9 +109,40 @@ impl FgallFit {
             assisted_factor_95: fit.assisted.factor_95(),
             assisted_ph: fit.assisted.reference_ph(),
             assisted_c: fit.assisted.reference_temperature().in_celsius(),
+            steady_min_share: fit.steady_share.min,
+            steady_typical_share: fit.steady_share.typical,
+            steady_max_share: fit.steady_share.max,
+            undone: fit.undone,
             misfit: fit.misfit,
             shrunk_to: fit.shrunk_to,
+            world_l_per_mol_s: fit.pairs().map(|(rate, _)| rate),
+            world_draw: fit.pairs().map(|(_, draw)| draw),
         }
+    }
+
+    /// What it says, for another forecast.
+    pub(super) fn fit(&self) -> Outcome<Fit> {
+        let assisted = assisted_of(
+            self.assisted_l_per_mol_s,
+            self.assisted_factor_95,
+            self.assisted_ph,
+            self.assisted_c,
+        )?;
+        let steady = within(
+            "steady_typical_share",
+            self.steady_typical_share,
+            0.01,
+            1.0,
+            "",
+        )?;
+        let min = within("steady_min_share", self.steady_min_share, 0.01, steady, "")?;
+        let max = within("steady_max_share", self.steady_max_share, steady, 1.0, "")?;
+        let mut pairs = [(0.0, 0); FGALL_FIT_WORLDS];
+        for (i, pair) in pairs.iter_mut().enumerate() {
+            *pair = (self.world_l_per_mol_s[i], self.world_draw[i]);
+        }
+        Fit::from_pairs(assisted, Range::new(min, steady, max), &pairs)
+            .arg("world_l_per_mol_s", f64::NAN)
     }
 }
 

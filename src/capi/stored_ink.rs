@@ -1,10 +1,13 @@
 //! An ink as a forecast of its keeping sees it.
 
 use super::equilibrium::FgallSolver;
-use super::error::{Blame, FgallError, Outcome, no_such_index, unknown_name};
-use super::guard::{guard, handle, handle_mut, known_bits, out, out_struct, versioned};
+use super::error::{Blame, Failure, FgallError, Outcome, no_such_index, unknown_name};
+use super::fit::FgallFit;
+use super::guard::{
+    guard, handle, handle_mut, known_bits, out, out_struct, read_struct_if_given, versioned,
+};
 use super::recipe::FgallRecipe;
-use super::status::FgallStatus;
+use super::status::{FGALL_EITHER_OR, FgallStatus};
 use super::strings::{deliver, text};
 use crate::oxidation::{Assisted, FirstOrder, Scavenger, SecondOrder, StoredInk, scavengers};
 use crate::quantity::{
@@ -68,6 +71,10 @@ pub struct FgallStoredInk {
     /// 1/s; no nail if not given. Iron in acid gives off hydrogen, which burns
     /// and bursts closed bottles: such a bottle must vent, away from flames.
     pub nail_per_s: f64,
+    /// What observations said of it, from fgall_fit; NULL: nothing. It stands in
+    /// for FGALL_INK_ASSISTED, and must stay where it is as long as the ink is
+    /// used.
+    pub fit: *const FgallFit,
 }
 versioned!(FgallStoredInk);
 
@@ -89,6 +96,7 @@ impl FgallStoredInk {
             scavenger: null(),
             scavenger_g_per_l: 0.0,
             nail_per_s: 0.0,
+            fit: null(),
         }
     }
 
@@ -139,6 +147,14 @@ impl FgallStoredInk {
         if given(FGALL_INK_NAIL) {
             let nail = FirstOrder::per_second(self.nail_per_s);
             ink = ink.with_nail(nail.arg("nail_per_s", self.nail_per_s)?);
+        }
+        // SAFETY: as promised by the caller.
+        if let Some(found) = unsafe { read_struct_if_given(self.fit, "fit") }? {
+            if given(FGALL_INK_ASSISTED) {
+                let both = "is given, and FGALL_INK_ASSISTED too";
+                return Err(Failure::new(FGALL_EITHER_OR, "fit", both));
+            }
+            ink = ink.with_fit(&found.fit()?);
         }
         Ok(ink)
     }

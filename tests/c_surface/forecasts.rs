@@ -579,17 +579,34 @@ fn a_fit_is_that_of_rust_and_becomes_the_ink() {
     assert!((c.assisted_c - 18.0).abs() < 1e-12);
     bits(c.misfit, rust.misfit);
     bits(c.shrunk_to, rust.shrunk_to);
+    bits(c.undone, rust.undone);
+    bits(c.steady_typical_share, rust.steady_share.typical);
     let own = FgallStoredInk {
-        assisted_l_per_mol_s: c.assisted_l_per_mol_s,
-        assisted_factor_95: c.assisted_factor_95,
-        assisted_ph: c.assisted_ph,
-        assisted_c: c.assisted_c,
+        set: ink().set & !FGALL_INK_ASSISTED,
+        fit: &c,
         ..ink()
     };
-    let own = forecast(&own, &keeping(), 1).typical;
-    let here = ink_here().with_assisted(rust.assisted);
+    let own = forecast(&own, &keeping(), 20);
+    let here = ink_here().with_fit(&rust);
     let here = Forecaster::new(&here, &bottle_here().build().unwrap()).unwrap();
+    let here = here.forecast(20).unwrap();
     // °C and back may cost the last bit of the temperature.
-    let ratio = own.lost_share / here.typical().unwrap().lost.value();
-    assert!((ratio - 1.0).abs() < 1e-9);
+    let typical = own.typical.lost_share - here.estimate.typical.lost.value();
+    assert!(typical.abs() < 1e-9, "{typical}");
+    let high = own.lost_high_share - here.estimate.lost.high.value();
+    assert!(high.abs() < 1e-9 && own.lost_high_share > 1e-3, "{high}");
+    // Either a rate or a fit.
+    let both = FgallStoredInk {
+        set: ink().set | FGALL_INK_ASSISTED,
+        assisted_l_per_mol_s: 0.02,
+        assisted_factor_95: 2.0,
+        assisted_ph: 2.5,
+        assisted_c: 20.0,
+        fit: &c,
+        ..ink()
+    };
+    let mut out: FgallForecast = init();
+    // SAFETY: locals.
+    let done = unsafe { fgall_forecast(&both, &keeping(), 1, &mut out, null_mut()) };
+    assert_eq!(done, FGALL_EITHER_OR);
 }

@@ -72,7 +72,7 @@ from .keeping import (
     scavenger_note,
     scavengers,
     usual_measures,
-    with_rate,
+    with_fit,
 )
 from .kept import (
     Assisted,
@@ -262,5 +262,5 @@ __all__ = [
     "solution",
     "usual_measures",
     "water_density_g_per_cm3",
-    "with_rate",
+    "with_fit",
 ]

@@ -95,7 +95,11 @@ def write(struct: Any, value: Any) -> Any:
     """Puts a dataclass into its struct, texts and all; gives the struct back."""
     for field in fields(value):
         given = getattr(value, field.name)
-        setattr(struct, field.name, given.encode("utf-8") if isinstance(given, str) else given)
+        if isinstance(given, str):
+            given = given.encode("utf-8")
+        elif isinstance(given, tuple):
+            given = type(getattr(struct, field.name))(*given)
+        setattr(struct, field.name, given)
     return struct
 
 
@@ -132,6 +136,11 @@ FgallPhDose = _mirror("FgallPhDose", results.PhDose)
 FgallWaterEffect = _mirror("FgallWaterEffect", results.WaterEffect)
 FgallPreservative = _mirror("FgallPreservative", results.Preservative, sized=False)
 FgallEquilibriumRow = _mirror("FgallEquilibriumRow", results.EquilibriumRow, sized=False)
+
+
+WORLDS = 64
+C_TYPES["Rates"], C_TYPES["Draws"] = c.c_double * WORLDS, c.c_uint32 * WORLDS
+READERS["Rates"] = READERS["Draws"] = tuple
 
 
 def _part(name: str, result: Any) -> Type[c.Structure]:
@@ -339,6 +348,7 @@ class FgallStoredInk(c.Structure):
         ("scavenger", c.c_char_p),
         ("scavenger_g_per_l", c.c_double),
         ("nail_per_s", c.c_double),
+        ("fit", c.POINTER(FgallFit)),
     )
 
 class FgallKeeping(c.Structure):

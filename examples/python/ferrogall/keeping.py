@@ -67,6 +67,7 @@ class StoredInk:
     scavenger: Optional[str] = None
     scavenger_g_per_l: float = 0.0
     nail_per_s: Optional[float] = None
+    fit: Optional[Fit] = None
 
     def struct(self) -> Any:
         out = s.new(s.FgallStoredInk)
@@ -88,6 +89,8 @@ class StoredInk:
             given["assisted_ph"] = self.assisted.ph
             given["assisted_c"] = self.assisted.temperature_c
         s.fill(out, INK_BITS, given)
+        if self.fit is not None:
+            out.fit = c.pointer(s.write(s.new(s.FgallFit), self.fit))
         return out
 
 
@@ -317,9 +320,9 @@ def fit(ink: StoredInk, keeping: Keeping, sightings: Sequence[Sighting]) -> Fit:
     return s.read(Fit, out)
 
 
-def with_rate(ink: StoredInk, rate: Fit) -> StoredInk:
-    """The ink with the rate that was fitted to it."""
-    return replace(ink, assisted=rate.assisted)
+def with_fit(ink: StoredInk, found: Fit) -> StoredInk:
+    """The ink with what observations said of it; the next forecast is its own."""
+    return replace(ink, assisted=None, fit=found)
 
 
 def scavengers() -> List[str]:

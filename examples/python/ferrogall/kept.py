@@ -5,9 +5,13 @@ struct; `Measure` and `Contents` are also what callers give.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Tuple
 
 from .constants import Advice, Law, MeasureKind
 from .results import Count32, Count64, Range
+
+Rates = Tuple[float, ...]
+Draws = Tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -154,8 +158,14 @@ class Fit:
     assisted_factor_95: float
     assisted_ph: float
     assisted_c: float
+    steady_min_share: float
+    steady_typical_share: float
+    steady_max_share: float
+    undone: float
     misfit: float
     shrunk_to: float
+    world_l_per_mol_s: Rates
+    world_draw: Draws
 
     @property
     def assisted(self) -> Assisted:

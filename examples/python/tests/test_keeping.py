@@ -172,9 +172,11 @@ class Forecasts(unittest.TestCase):
         rate = ferrogall.fit(INK, witness, seen)
         self.assertLess(rate.assisted_factor_95, 50.0)
         self.assertEqual((rate.assisted_ph, rate.assisted.ph), (2.2, 2.2))
-        own = ferrogall.with_rate(INK, rate)
-        self.assertEqual(own.assisted, rate.assisted)
-        ferrogall.forecast(own, BOTTLE, draws=1)
+        own = ferrogall.with_fit(INK, rate)
+        self.assertEqual((len(rate.world_draw), own.fit), (64, rate))
+        # The best world accounts for what was seen, within a few hundredths.
+        then = ferrogall.forecast(own, replace(witness, kept_days=60.0), draws=1)
+        self.assertAlmostEqual(then.typical.lost_share, 0.45, delta=0.1)
         late = seen[::-1]
         self.refused(Status.OUT_OF_ORDER, "at_days", lambda: ferrogall.fit(INK, witness, late))
 

@@ -168,6 +168,51 @@ struct Rated {
     world: u32,
 }
 
+/// A rate in L/(mol s), and the number of a draw.
+#[cfg(feature = "capi")]
+pub(crate) type Pair = (f64, u32);
+
+#[cfg(feature = "capi")]
+impl Fit {
+    /// Its worlds as plain numbers, the best first; at pH and temperature of
+    /// [`assisted`](Self::assisted).
+    pub(crate) fn pairs(&self) -> [Pair; WORLDS as usize + 1] {
+        let plain = |r: &Rated| (r.assisted.median().in_l_per_mol_s(), r.world);
+        let mut pairs = [plain(&self.worlds.best); WORLDS as usize + 1];
+        for (pair, rated) in pairs[1..].iter_mut().zip(&self.worlds.drawn) {
+            *pair = plain(rated);
+        }
+        pairs
+    }
+
+    /// The same fit from plain numbers; the rest of it is not known any more.
+    pub(crate) fn from_pairs(
+        assisted: Assisted,
+        steady_share: Range,
+        pairs: &[Pair; WORLDS as usize + 1],
+    ) -> Result<Fit, OxidationError> {
+        let at = (assisted.reference_ph(), assisted.reference_temperature());
+        let rated = |&(k, world): &Pair| -> Result<Rated, OxidationError> {
+            let known = Assisted::known(SecondOrder::l_per_mol_s(k)?, 1.0)?;
+            let assisted = known.found_at(at.0, at.1)?;
+            Ok(Rated { assisted, world })
+        };
+        let best = rated(&pairs[0])?;
+        let mut drawn = [best; WORLDS as usize];
+        for (slot, pair) in drawn.iter_mut().zip(&pairs[1..]) {
+            *slot = rated(pair)?;
+        }
+        Ok(Fit {
+            assisted,
+            steady_share,
+            undone: f64::NAN,
+            misfit: f64::NAN,
+            shrunk_to: f64::NAN,
+            worlds: Believed { best, drawn },
+        })
+    }
+}
+
 impl StoredInk {
     /// Ink and draw of one world: where something was seen, one of those that
     /// account for it.
