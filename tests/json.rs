@@ -213,6 +213,7 @@ fn field_names_carry_units() {
         "ph_settled",
         "ph_before",
         "ph_after",
+        "draws",
     ];
     let units = [
         "_g", "_ml", "_per_l", "_percent", "_mmol", "_days", "_c", "_kpa", "_per_cm3", "_per_kg",

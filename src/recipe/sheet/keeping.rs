@@ -54,11 +54,11 @@ pub struct SheetKeeping {
     pub floor_percent: f64,
     /// Days until the stated share is lost, typically; `None`: not while it is
     /// kept and there is ink.
-    pub days_to_share: Option<f64>,
+    pub time_to_share_days: Option<f64>,
     /// The same, soonest.
-    pub days_to_share_soonest: Option<f64>,
+    pub soonest_to_share_days: Option<f64>,
     /// The same, latest.
-    pub days_to_share_latest: Option<f64>,
+    pub latest_to_share_days: Option<f64>,
     /// Iron left in solution, %, typically.
     pub iron_left_percent: f64,
     /// Iron settled, typically.
@@ -136,9 +136,9 @@ fn filled(forecast: &Forecast, bought: &[Bought]) -> SheetKeeping {
         lost_low_percent: e.lost.low.as_percent(),
         lost_high_percent: e.lost.high.as_percent(),
         floor_percent: forecast.floor.lost.as_percent(),
-        days_to_share: days(e.typical.time_to_share),
-        days_to_share_soonest: days(e.time_to_share.low),
-        days_to_share_latest: days(e.time_to_share.high),
+        time_to_share_days: days(e.typical.time_to_share),
+        soonest_to_share_days: days(e.time_to_share.low),
+        latest_to_share_days: days(e.time_to_share.high),
         iron_left_percent: e.typical.iron_left.as_percent(),
         sediment_mmol_per_l: e.typical.sediment.in_millimoles_per_liter(),
         draws: e.draws,
@@ -166,9 +166,9 @@ impl SheetKeeping {
         let at = |days: Option<f64>| days.map_or("never".to_owned(), |d| format!("{d:.0}"));
         let when = format!(
             "{} days, {} to {}",
-            at(self.days_to_share),
-            at(self.days_to_share_soonest),
-            at(self.days_to_share_latest)
+            at(self.time_to_share_days),
+            at(self.soonest_to_share_days),
+            at(self.latest_to_share_days)
         );
         row(f, &format!("  {stated_percent:.0} % lost after"), when)?;
         let left = format!(
