@@ -140,10 +140,8 @@ impl Extrapolation {
         let mut value = sum.map(|e| e * substep);
         let mut miss = [0.0; REACTIONS];
         // table[k] holds the previous row's column k on entry, this row's after.
-        for k in 0..row {
-            let weight = WEIGHTS[row][k];
-            let before = self.table[k];
-            self.table[k] = value;
+        for (column, weight) in self.table[..row].iter_mut().zip(WEIGHTS[row]) {
+            let before = core::mem::replace(column, value);
             for i in 0..REACTIONS {
                 miss[i] = (value[i] - before[i]) * weight;
                 value[i] += miss[i];
