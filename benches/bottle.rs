@@ -10,6 +10,8 @@ mod bottle_ode;
 use bottle_cases::{Case, all, difference};
 use bottle_ode::{Amounts, amounts};
 use criterion::{Criterion, criterion_group, criterion_main};
+use ferrogall::oxidation::{Forecaster, Measure, Seen, Sighting, StoredInk, fit, rank_measures};
+use ferrogall::quantity::{Share, days, milliliters, moles_per_liter};
 use std::hint::black_box;
 
 /// Tolerance of Radau5, with which it errs by about 1e-7. That crate's BDF
@@ -59,5 +61,44 @@ fn bottles(c: &mut Criterion) {
     }
 }
 
-criterion_group!(benches, bottles);
+/// A year of 52 openings in ten thousand worlds, and what a maker waits for.
+fn forecasts(c: &mut Criterion) {
+    let ink = StoredInk::new(moles_per_liter(0.054), moles_per_liter(0.05), 2.2).expect("an ink");
+    let bottle = ink
+        .bottle(milliliters(40.0), milliliters(30.0))
+        .opened_every(days(7.0))
+        .drawn_per_opening(milliliters(0.3))
+        .build()
+        .expect("a bottle");
+    let forecaster = Forecaster::new(&ink, &bottle).expect("openings");
+    let mut group = c.benchmark_group("forecast, 52 openings");
+    group.bench_function("one world", |x| x.iter(|| black_box(&forecaster).typical()));
+    group.sample_size(10);
+    let year = || black_box(&forecaster).forecast(10_000).expect("a forecast");
+    #[cfg(feature = "rayon")]
+    for (name, threads) in [("10000 draws, one core", 1), ("10000 draws, all cores", 0)] {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
+        let pool = pool.expect("threads");
+        group.bench_function(name, |x| x.iter(|| pool.install(year)));
+    }
+    #[cfg(not(feature = "rayon"))]
+    group.bench_function("10000 draws, one core", |x| x.iter(year));
+    let measures = Measure::usual(&ink, &bottle);
+    group.bench_function("measures ranked, 51 draws", |x| {
+        x.iter(|| rank_measures(&ink, &bottle, &measures, 51))
+    });
+    let seen = [(20.0, 0.9), (60.0, 0.7)].map(|(day, left)| Sighting {
+        at: days(day),
+        seen: Seen::IronII {
+            left: Share::new(left).expect("a share"),
+            u: 0.03,
+        },
+    });
+    group.bench_function("fit of two observations", |x| {
+        x.iter(|| fit(&ink, &bottle, &seen))
+    });
+    group.finish();
+}
+
+criterion_group!(benches, bottles, forecasts);
 criterion_main!(benches);
