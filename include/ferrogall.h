@@ -1775,6 +1775,8 @@ typedef struct {
     // Rate constants of the worlds that account for what was seen, the best
     // first, L/(mol s).
     double world_l_per_mol_s[FGALL_FIT_WORLDS];
+    // How far tannin undoes the oxidation in each, as steady_typical_share.
+    double world_steady_share[FGALL_FIT_WORLDS];
     // The draws of all else that go with them.
     uint32_t world_draw[FGALL_FIT_WORLDS];
 } FgallFit;
@@ -2190,7 +2192,11 @@ typedef struct {
 typedef struct {
     // The measure, as it was given.
     FgallMeasure measure;
-    // What becomes of the ink with it, every unknown at its typical value.
+    // When bottles are compared: once the one without any measure has typically
+    // lost half of its iron(II), or in the end if that comes first.
+    double compared_at_days;
+    // What has become of the ink by then with it, every unknown at its typical
+    // value.
     FgallOutcome typical;
     // Upper bound of the share lost with it.
     double bound_share;

@@ -96,6 +96,8 @@ pub struct FgallFit {
     /// Rate constants of the worlds that account for what was seen, the best
     /// first, L/(mol s).
     pub world_l_per_mol_s: [f64; FGALL_FIT_WORLDS],
+    /// How far tannin undoes the oxidation in each, as steady_typical_share.
+    pub world_steady_share: [f64; FGALL_FIT_WORLDS],
     /// The draws of all else that go with them.
     pub world_draw: [u32; FGALL_FIT_WORLDS],
 }
@@ -115,8 +117,9 @@ impl FgallFit {
             undone: fit.undone,
             misfit: fit.misfit,
             shrunk_to: fit.shrunk_to,
-            world_l_per_mol_s: fit.pairs().map(|(rate, _)| rate),
-            world_draw: fit.pairs().map(|(_, draw)| draw),
+            world_l_per_mol_s: fit.plain().map(|world| world.0),
+            world_steady_share: fit.plain().map(|world| world.1),
+            world_draw: fit.plain().map(|world| world.2),
         }
     }
 
@@ -137,11 +140,15 @@ impl FgallFit {
         )?;
         let min = within("steady_min_share", self.steady_min_share, 0.01, steady, "")?;
         let max = within("steady_max_share", self.steady_max_share, steady, 1.0, "")?;
-        let mut pairs = [(0.0, 0); FGALL_FIT_WORLDS];
-        for (i, pair) in pairs.iter_mut().enumerate() {
-            *pair = (self.world_l_per_mol_s[i], self.world_draw[i]);
+        let mut worlds = [(0.0, 0.0, 0); FGALL_FIT_WORLDS];
+        for (i, world) in worlds.iter_mut().enumerate() {
+            *world = (
+                self.world_l_per_mol_s[i],
+                self.world_steady_share[i],
+                self.world_draw[i],
+            );
         }
-        Fit::from_pairs(assisted, Range::new(min, steady, max), &pairs)
+        Fit::from_plain(assisted, Range::new(min, steady, max), &worlds)
             .arg("world_l_per_mol_s", f64::NAN)
     }
 }
@@ -176,14 +183,17 @@ pub unsafe extern "C" fn fgall_fit(
 
 /// Says which time came too late.
 fn blamed(e: OxidationError, given: &[FgallSighting]) -> super::error::Failure {
-    let late = match e {
-        OxidationError::TimesOutOfOrder { index, .. } => given.get(index),
+    let late = match &e {
+        OxidationError::TimesOutOfOrder { index, .. } => given.get(*index).map(|s| s.at_days),
+        OxidationError::OutOfRange(range) if range.what == "time of an observation" => {
+            Some(range.value / 86_400.0)
+        }
         _ => None,
     };
     let mut failure = super::error::Failure::from(e);
-    if let Some(sighting) = late {
+    if let Some(days) = late {
         failure.argument = "at_days".to_string();
-        failure.value = sighting.at_days;
+        failure.value = days;
     }
     failure
 }

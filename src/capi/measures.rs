@@ -248,7 +248,11 @@ pub unsafe extern "C" fn fgall_measure_caution(
 pub struct FgallBought {
     /// The measure, as it was given.
     pub measure: FgallMeasure,
-    /// What becomes of the ink with it, every unknown at its typical value.
+    /// When bottles are compared: once the one without any measure has typically
+    /// lost half of its iron(II), or in the end if that comes first.
+    pub compared_at_days: f64,
+    /// What has become of the ink by then with it, every unknown at its typical
+    /// value.
     pub typical: FgallOutcome,
     /// Upper bound of the share lost with it.
     pub bound_share: f64,
@@ -264,6 +268,7 @@ impl FgallBought {
     fn of(bought: &Bought, measure: FgallMeasure) -> FgallBought {
         FgallBought {
             measure,
+            compared_at_days: bought.compared_at.in_days(),
             typical: FgallOutcome::of(&bought.typical),
             bound_share: bought.bound.value(),
             saved_share: bought.saved,

@@ -73,7 +73,7 @@ assumptions! {
         "draughts, breath and the hand shorten it, gum, salts and absorption lengthen it", ExpertGuess;
     DAMPNESS, "dampness": 0.003, 0.1, 1.0, "",
         "rate in a dry line at 50 % humidity over that in the wet one",
-        "both oxygen and moisture are needed (Rouchon et al. 2011, Anal. Chem., doi 10.1021/ac1029242, abstract); no figure is published; the middle lets an ordinary line be black the day after, as writers expect", ExpertGuess;
+        "both oxygen and moisture are needed (Rouchon et al. 2011, Anal. Chem., doi 10.1021/ac1029242, abstract); no figure is published; the middle lets an ordinary line on chalk-filled paper be black the day after, as writers expect", ExpertGuess;
     LEAVING, "leaving": 0.0, 0.5, 1.0, "",
         "share of the hydrogen chloride that leaves with the water",
         "dilute acid holds hydrogen chloride back until most of the water is gone; the lot may stay or go", ExpertGuess;

@@ -232,7 +232,8 @@ impl Writing {
 
     /// How many times longer half of the iron(II) takes here than in another
     /// line. Both lines share every draw (the same film, the same unknown
-    /// rate), so this is far better known than either time. `None` where one
+    /// rate), so which is slower is known better than either time; by how much
+    /// spans powers of ten where papers differ in pH. `None` where one
     /// of the two never gets there: in bone-dry air, or without iron(II).
     ///
     /// ```

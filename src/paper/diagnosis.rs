@@ -247,11 +247,13 @@ impl Writing {
                 source: LEVER,
             });
         }
+        // What counts is whether the paper still holds the acid that darkening sets free.
+        let ph = line.ph_dark.typical;
         if ph > NEUTRAL {
             found.push(Diagnosis {
                 cause: Cause::AlkalinePaper,
                 message: format!(
-                    "the paper brings the line to pH {ph:.1}: fast, but grey or brown rather than black"
+                    "the paper holds the line at pH {ph:.1}: fast, but it may look grey or brown rather than black"
                 ),
                 value: ph,
                 limit: NEUTRAL,

@@ -103,9 +103,11 @@ class Measure:
 
 @dataclass(frozen=True)
 class Bought:
-    """What one measure buys by itself; below 0 it does harm."""
+    """What one measure buys by itself; below 0 it does harm. Bottles are compared once the
+    one without any has typically lost half of its iron(II), or in the end."""
 
     measure: Measure
+    compared_at_days: float
     typical: Outcome
     bound_share: float
     saved_share: float
@@ -165,6 +167,7 @@ class Fit:
     misfit: float
     shrunk_to: float
     world_l_per_mol_s: Rates
+    world_steady_share: Rates
     world_draw: Draws
 
     @property

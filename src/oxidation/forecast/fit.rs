@@ -161,23 +161,25 @@ pub(super) struct Believed {
     drawn: [Rated; WORLDS as usize],
 }
 
-/// A rate, and the draw of everything else that goes with it.
+/// A rate, how far tannin undoes it, and the draw of everything else that goes
+/// with the two.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Rated {
     assisted: Assisted,
+    steady: f64,
     world: u32,
 }
 
-/// A rate in L/(mol s), and the number of a draw.
+/// A rate in L/(mol s), a steady share, and the number of a draw.
 #[cfg(feature = "capi")]
-pub(crate) type Pair = (f64, u32);
+pub(crate) type Plain = (f64, f64, u32);
 
 #[cfg(feature = "capi")]
 impl Fit {
     /// Its worlds as plain numbers, the best first; at pH and temperature of
     /// [`assisted`](Self::assisted).
-    pub(crate) fn pairs(&self) -> [Pair; WORLDS as usize + 1] {
-        let plain = |r: &Rated| (r.assisted.median().in_l_per_mol_s(), r.world);
+    pub(crate) fn plain(&self) -> [Plain; WORLDS as usize + 1] {
+        let plain = |r: &Rated| (r.assisted.median().in_l_per_mol_s(), r.steady, r.world);
         let mut pairs = [plain(&self.worlds.best); WORLDS as usize + 1];
         for (pair, rated) in pairs[1..].iter_mut().zip(&self.worlds.drawn) {
             *pair = plain(rated);
@@ -186,16 +188,20 @@ impl Fit {
     }
 
     /// The same fit from plain numbers; the rest of it is not known any more.
-    pub(crate) fn from_pairs(
+    pub(crate) fn from_plain(
         assisted: Assisted,
         steady_share: Range,
-        pairs: &[Pair; WORLDS as usize + 1],
+        pairs: &[Plain; WORLDS as usize + 1],
     ) -> Result<Fit, OxidationError> {
         let at = (assisted.reference_ph(), assisted.reference_temperature());
-        let rated = |&(k, world): &Pair| -> Result<Rated, OxidationError> {
+        let rated = |&(k, steady, world): &Plain| -> Result<Rated, OxidationError> {
+            let steady = within("steady share of iron(III)", steady, 0.01, 1.0, "")?;
             let known = Assisted::known(SecondOrder::l_per_mol_s(k)?, 1.0)?;
-            let assisted = known.found_at(at.0, at.1)?;
-            Ok(Rated { assisted, world })
+            Ok(Rated {
+                assisted: known.found_at(at.0, at.1)?,
+                steady,
+                world,
+            })
         };
         let best = rated(&pairs[0])?;
         let mut drawn = [best; WORLDS as usize];
@@ -224,7 +230,11 @@ impl StoredInk {
             Draw::Typical => &worlds.best,
             Draw::Nth(n) => &worlds.drawn[n as usize % worlds.drawn.len()],
         };
-        (self.with_assisted(rated.assisted), Draw::Nth(rated.world))
+        let ink = StoredInk {
+            steady: Range::exact(rated.steady),
+            ..self.with_assisted(rated.assisted)
+        };
+        (ink, Draw::Nth(rated.world))
     }
 }
 
@@ -299,17 +309,18 @@ pub fn fit(ink: &StoredInk, bottle: &Bottle, seen: &[Sighting]) -> Result<Fit, O
         .fold(f64::INFINITY, f64::min);
     // Belief in a rate and a world together.
     let belief = |i: usize, n: usize| grid.before[i] * libm::exp(-0.5 * (squares[i][n] - best));
+    let shares: Vec<f64> = (0..WORLDS)
+        .map(|n| steady_share(ink, Draw::Nth(n)))
+        .collect();
     let rated = |i: usize, n: usize| -> Result<Rated, OxidationError> {
         let known = SecondOrder::l_per_mol_s(libm::exp10(grid.at(i)))?;
         Ok(Rated {
             assisted: Assisted::known(known, 1.0)?.found_at(ink.ph, temperature)?,
+            steady: shares[n],
             world: n as u32,
         })
     };
     let worlds = believed(belief, rated)?;
-    let shares: Vec<f64> = (0..WORLDS)
-        .map(|n| steady_share(ink, Draw::Nth(n)))
-        .collect();
     let in_worlds = |i: usize, undone: bool| -> f64 {
         let of_kind = |&n: &usize| (shares[n] < 1.0) == undone;
         (0..shares.len())

@@ -265,7 +265,10 @@ impl Measure {
 pub struct Bought {
     /// The measure.
     pub measure: Measure,
-    /// What becomes of the ink with it, every unknown at its typical value.
+    /// When bottles are compared.
+    pub compared_at: Time,
+    /// What has become of the ink by then with it, every unknown at its typical
+    /// value.
     pub typical: Outcome,
     /// Upper bound of the share lost with it.
     pub bound: Share,
@@ -276,7 +279,9 @@ pub struct Bought {
 }
 
 /// What each measure buys by itself, the best first; `draws` (1 to a million)
-/// for the interval.
+/// for the interval. Where nearly all would be lost in the end, with and
+/// without, the end says nothing: bottles are compared when the one without any
+/// measure has typically lost half, or in the end if that comes first.
 ///
 /// # Errors
 /// As [`Forecaster::forecast`](crate::oxidation::Forecaster::forecast) and [`Measure::taken`].
@@ -286,17 +291,19 @@ pub fn rank_measures(
     measures: &[Measure],
     draws: u32,
 ) -> Result<Vec<Bought>, OxidationError> {
+    let bottle = &until_half_is_lost(ink, bottle)?;
     let without = Forecaster::new(ink, bottle)?;
     let (typical, drawn) = (without.typical()?, without.losses(draws)?);
     let one = |measure: &Measure| -> Result<Bought, OxidationError> {
-        let (ink, bottle) = measure.taken(ink, bottle)?;
-        let with = Forecaster::new(&ink, &bottle)?;
+        let (ink, changed) = measure.taken(ink, bottle)?;
+        let with = Forecaster::new(&ink, &changed)?;
         let outcome = with.typical()?;
         let losses = with.losses(draws)?;
         let saved = drawn.iter().zip(&losses).map(|(a, b)| a - b).collect();
         Ok(Bought {
             measure: *measure,
             typical: outcome,
+            compared_at: Time::new::<second>(bottle.in_use().1),
             bound: with.bottle().bound().share_after_duration,
             saved: typical.lost.value() - outcome.lost.value(),
             saved_spread: spread(saved),
@@ -305,4 +312,16 @@ pub fn rank_measures(
     let mut bought: Vec<Bought> = measures.iter().map(one).collect::<Result<_, _>>()?;
     bought.sort_by(|a, b| b.saved.total_cmp(&a.saved));
     Ok(bought)
+}
+
+/// The bottle, kept no longer than it takes to lose half of the iron(II).
+fn until_half_is_lost(ink: &StoredInk, bottle: &Bottle) -> Result<Bottle, OxidationError> {
+    let watched = Bottle {
+        stated: Share::HALF,
+        ..*bottle
+    };
+    let typical = Forecaster::new(ink, &watched)?.typical()?;
+    Ok(typical
+        .time_to_share
+        .map_or(*bottle, |half| bottle.kept_until(half)))
 }

@@ -45,7 +45,8 @@ pub struct Outcome {
     pub openings_to_share: Option<u64>,
     /// Iron still in solution, as a share of that at filling: the strength left.
     pub iron_left: Share,
-    /// Iron that settles in a volume of ink.
+    /// Iron that settles in a volume of ink: with tannin, so no more of it than
+    /// there are galloyl units.
     pub sediment: MolarConcentration,
     /// Iron(III) in solution: it makes the ink dark in the bottle.
     pub iron_iii: MolarConcentration,
@@ -61,6 +62,8 @@ pub(super) struct World<'e> {
     events: &'e [Event],
     watched: Share,
     interval: Option<f64>,
+    /// Galloyl units, mol/m³: no more iron can settle with them.
+    galloyl: f64,
 }
 
 impl<'e> World<'e> {
@@ -131,6 +134,7 @@ impl<'e> World<'e> {
             events,
             watched: Share::new(1.0 - bottle.stated.value())?,
             interval: bottle.interval,
+            galloyl: ink.galloyl,
         })
     }
 
@@ -178,15 +182,17 @@ impl<'e> World<'e> {
         };
         let iron_ii = first(self.contents.iron_ii);
         let iron = iron_ii + first(self.contents.iron_iii);
-        let dissolved = concentration(now.iron_ii) + concentration(now.iron_iii);
+        let settled = concentration(now.sediment).min(self.galloyl);
+        let iron_iii = concentration(now.iron_iii) + concentration(now.sediment) - settled;
+        let dissolved = concentration(now.iron_ii) + iron_iii;
         let molar = |value: f64| MolarConcentration::new::<mole_per_cubic_meter>(value);
         Outcome {
             lost: share(iron_ii - concentration(now.iron_ii), iron_ii),
             time_to_share: None,
             openings_to_share: None,
             iron_left: share(dissolved, iron),
-            sediment: molar(concentration(now.sediment)),
-            iron_iii: molar(concentration(now.iron_iii)),
+            sediment: molar(settled),
+            iron_iii: molar(iron_iii),
             tannin_left: share(
                 concentration(now.phenol_electrons),
                 first(self.contents.phenol_electrons),
@@ -241,7 +247,9 @@ fn kinetics(
             z(Unknown::AcidOrder),
             z(Unknown::Activation),
         )?;
-        k1 += constant.in_l_per_mol_s();
+        // Iron that no tannin holds goes at the inorganic pace.
+        let held = (ink.galloyl / ink.iron_ii).min(1.0);
+        k1 += held * constant.in_l_per_mol_s();
     }
     let oxidation = SecondOrder::l_per_mol_s(k1)?;
     let activation = draw.within(assisted.activation_kj_per_mol(), Unknown::Activation);

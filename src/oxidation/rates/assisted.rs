@@ -12,7 +12,9 @@ use crate::source::Range;
 const Z_95: f64 = 1.959_963_984_540_054;
 
 /// What is known of the rate at which iron(II) in tannin ink takes oxygen:
-/// −d\[Fe(II)\]/dt = k \[Fe(II)\]\[O₂\], all iron(II) counted.
+/// −d\[Fe(II)\]/dt = k \[Fe(II)\]\[O₂\], with the iron(II) that tannin holds, one
+/// to a galloyl unit. (Some polyphenols speed up far more iron than they could
+/// hold: Chvátalová et al. 2008, abstract. Then k is of the whole.)
 ///
 /// The constant is log-normal at a reference pH and temperature (2.5 and
 /// 25 °C), falls with acid as \[H⁺\]^−n, and rises with temperature by an

@@ -65,6 +65,9 @@ pub struct SheetKeeping {
     pub sediment_mmol_per_l: f64,
     /// Worlds drawn for the interval.
     pub draws: u32,
+    /// Days after which measures are compared: when half of the iron(II) is
+    /// typically lost, or in the end.
+    pub compared_after_days: Option<f64>,
     /// What would help most.
     pub measures: Vec<SheetMeasure>,
 }
@@ -99,7 +102,7 @@ pub struct SheetMeasure {
     pub id: &'static str,
     /// In words.
     pub what: String,
-    /// Iron(II) lost with it, %, typically.
+    /// Iron(II) lost with it by then, %, typically.
     pub lost_percent: f64,
     /// Iron(II) it saves, % of what was there, typically.
     pub saved_percent: f64,
@@ -142,6 +145,7 @@ fn filled(forecast: &Forecast, bought: &[Bought]) -> SheetKeeping {
         iron_left_percent: e.typical.iron_left.as_percent(),
         sediment_mmol_per_l: e.typical.sediment.in_millimoles_per_liter(),
         draws: e.draws,
+        compared_after_days: bought.first().map(|b| b.compared_at.in_days()),
         measures: worth_it
             .map(|b| SheetMeasure {
                 id: b.measure.id(),
@@ -182,13 +186,17 @@ impl SheetKeeping {
             whole(self.floor_percent)
         );
         row(f, "floor", floor)?;
-        if let Some(best) = self.measures.first() {
+        if let (Some(best), Some(days)) = (self.measures.first(), self.compared_after_days) {
             let helps = self
                 .measures
                 .iter()
-                .map(|m| format!("{} ({} % lost instead)", m.what, whole(m.lost_percent)));
-            let words = helps.collect::<Vec<_>>().join("; ");
-            paragraph(f, "  ", &format!("What would help most: {words}."))?;
+                .map(|m| format!("{} ({} %)", m.what, whole(m.lost_percent)));
+            let words = format!(
+                "What would help most, by day {days:.0}, when {} % is lost as it is: {}.",
+                whole(best.lost_percent + best.saved_percent),
+                helps.collect::<Vec<_>>().join("; ")
+            );
+            paragraph(f, "  ", &words)?;
             if let Some(caution) = best.caution {
                 paragraph(f, "  ", &format!("Mind: {caution}."))?;
             }
