@@ -6,7 +6,8 @@ use super::oxygen::{Air, vapor_pa};
 use super::stoichiometry::checked_nu;
 use super::{Closure, OxidationError};
 use crate::quantity::{
-    Area, MolarConcentration, Pressure, Share, Temperature, Time, Volume, checked_volume, within,
+    Area, MolarConcentration, OutOfRange, Pressure, Share, Temperature, Time, Volume,
+    checked_volume, within,
 };
 use core::f64::consts::FRAC_PI_4;
 use uom::si::molar_concentration::mole_per_cubic_meter;
@@ -277,8 +278,7 @@ impl BottleBuilder {
         let mol_per_l = within("iron(II)", self.iron.value / 1000.0, 1e-6, 10.0, "mol/L")?;
         let draw = self.draw.value;
         if draw != 0.0 {
-            let least = MIN_DRAW * fill;
-            within("ink per opening", draw * ML, least * ML, fill * ML, "mL")?;
+            checked_draw(draw, fill)?;
         }
         let interval = match self.interval {
             None => None,
@@ -338,16 +338,28 @@ impl BottleBuilder {
     }
 
     fn coldest_air(&self) -> Result<Air, OxidationError> {
-        let swing = within("seasonal swing", self.season, 0.0, 20.0, "K")?;
-        if swing == 0.0 {
-            return Ok(self.air);
-        }
-        let middle = self.air.temperature().value;
-        self.air
-            .at_temperature(Temperature::new::<kelvin>(middle + swing))?;
-        self.air
-            .at_temperature(Temperature::new::<kelvin>(middle - swing))
+        coldest(
+            self.air,
+            within("seasonal swing", self.season, 0.0, 20.0, "K")?,
+        )
     }
+}
+
+/// The air at the cold end of a swing, when the warm end is one that air can be at, too.
+pub(super) fn coldest(air: Air, swing: f64) -> Result<Air, OxidationError> {
+    if swing == 0.0 {
+        return Ok(air);
+    }
+    let middle = air.temperature().value;
+    air.at_temperature(Temperature::new::<kelvin>(middle + swing))?;
+    air.at_temperature(Temperature::new::<kelvin>(middle - swing))
+}
+
+/// A draw from a fill, both m³.
+pub(super) fn checked_draw(draw: f64, fill: f64) -> Result<f64, OutOfRange> {
+    let (least, most) = (MIN_DRAW * fill * ML, fill * ML);
+    within("ink per opening", draw * ML, least, most, "mL")?;
+    Ok(draw)
 }
 
 /// Surface in a round bottle half as high again as wide, m².
@@ -383,10 +395,11 @@ impl Bottle {
         }
     }
 
-    /// The same bottle with other iron(II).
+    /// The same bottle with other iron(II), four of it to an O₂.
     pub(super) fn holding(self, iron_ii: MolarConcentration) -> Self {
         Bottle {
             iron: iron_ii.value,
+            nu: NU_MAX.value,
             ..self
         }
     }

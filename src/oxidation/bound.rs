@@ -163,6 +163,9 @@ impl Bottle {
         let spare = self.spare(lost)?;
         // nu (gas (V - x) + dissolved x) = lost iron x
         let gas = self.filled_gas();
+        if gas == 0.0 {
+            return Some(Volume::default()); // there is no oxygen in the headspace
+        }
         Some(Volume::new::<cubic_meter>(
             self.capacity * (gas / (gas + spare)),
         ))
@@ -170,9 +173,13 @@ impl Bottle {
 
     /// Capacity of the largest bottle in which headspace and dissolved oxygen
     /// over this fill can oxidise no more than this share. `None` when the
-    /// dissolved oxygen alone can oxidise more.
+    /// dissolved oxygen alone can oxidise more, or no headspace is too large
+    /// because there is no oxygen in it.
     pub fn capacity_for_share(&self, lost: Share) -> Option<Volume> {
         let spare = self.spare(lost)?;
+        if self.filled_gas() == 0.0 {
+            return None;
+        }
         Some(Volume::new::<cubic_meter>(
             self.fill * (1.0 + spare / self.filled_gas()),
         ))

@@ -134,6 +134,10 @@ constants! {
     /// Pressure at altitude: exponent.
     ALTITUDE_POWER, "oxygen_altitude_power": 5.25588, 0.0, "1",
         "standard atmosphere ISO 2533", FromMemory;
+    /// Gas transfer, warmer by a kelvin; Downing & Truesdale 1955 (abstract)
+    /// found 2.37 %.
+    TRANSFER_PER_KELVIN, "oxygen_transfer_per_kelvin": 1.024, 0.002, "1",
+        "the common rule 1.024^(t - 20)", CommonPractice;
     /// Change of the O₂ salting-out parameter with temperature.
     SALTING_TEMPERATURE, "oxygen_salting_temperature": -3.34e-4, 0.0, "L/(mol K)",
         "Weisenberger & Schumpe 1996, AIChE J. 42:298, as coded in a public biochemistry code", Secondary;

@@ -21,6 +21,8 @@ const TOLERANCE: f64 = 1e-8;
 const FLOOR: f64 = 1e-4;
 /// Rounding of an extrapolated step, relative to what reacts in it.
 const ROUNDING: f64 = 1e-13;
+/// Part of a step at which a way is looked at that begins on a boundary.
+const EARLIEST: f64 = 1e-9;
 /// Steps between two events after which a course is given up.
 const MOST_STEPS: u64 = 50_000;
 /// Steps shorter than this are given up, s.
@@ -360,12 +362,12 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
             };
             let (step, next_phase) = self.cut_at_boundary(&whole, phase, &y, &scale, step)?;
             self.between(&system, &y, &step, &scale)?;
-            length = if next_phase == phase {
-                step.next
+            if next_phase == phase {
+                length = step.next;
             } else {
-                step.next.min(step.taken)
-            };
-            phase = next_phase;
+                phase = next_phase;
+                length = first_length(&whole.in_phase(phase), &step.after, &scale);
+            }
             self.now = if step.taken >= left {
                 end
             } else {
@@ -438,12 +440,20 @@ impl<V: FnMut(usize, &Moment)> Walk<'_, V> {
         if at_end >= -slack {
             return None;
         }
-        if at_start <= 0.0 {
+        let mut left = |into: f64| margin(&self.stepper.glance(system, y, into));
+        let mut start = (0.0, at_start);
+        // On the boundary itself it depends on where the way goes first.
+        let mut part = 0.5;
+        while start.1 <= 0.0 && part > EARLIEST {
+            start = (part * step.taken, left(part * step.taken));
+            part *= 0.25;
+        }
+        if start.1 <= 0.0 || start.1.is_nan() {
             return Some(0.0);
         }
-        let mut left = |into: f64| margin(&self.stepper.glance(system, y, into));
-        let ends = ((0.0, at_start), (step.taken, at_end));
-        Some(root::between(&mut left, ends.0, ends.1))
+        let at = root::between(&mut left, start, (step.taken, at_end));
+        // A NaN is no time either.
+        Some(at.max(0.0).min(step.taken))
     }
 
     /// What is asked for, and what is watched, inside a step.

@@ -2,7 +2,7 @@
 
 use super::kinetics::Kinetics;
 use super::system::System;
-use crate::oxidation::constants::{ATM, GAS_CONSTANT};
+use crate::oxidation::constants::{ATM, GAS_CONSTANT, TRANSFER_PER_KELVIN};
 use crate::oxidation::{Air, Conductance, FirstOrder, OxidationError};
 use crate::quantity::{Volume, within};
 use uom::si::f64::VolumeRate;
@@ -11,9 +11,6 @@ use uom::si::volume_rate::liter_per_second;
 
 /// Liquid below this share of what was there first counts as an empty bottle.
 const DREGS: f64 = 1e-9;
-/// Temperature coefficient of gas transfer, per K: the common rule
-/// 1.024^(t - 20); Downing & Truesdale 1955 (abstract) found 2.37 % a kelvin.
-const TRANSFER_PER_KELVIN: f64 = 1.024;
 
 /// A vessel with ink and air in it.
 ///
@@ -135,7 +132,7 @@ impl Vessel {
         Volume::new::<cubic_meter>(self.liquid)
     }
 
-    /// Gas in it; nothing when it is open.
+    /// Gas in it. What is above an open vessel does not count.
     pub fn gas(&self) -> Volume {
         Volume::new::<cubic_meter>(self.gas)
     }
@@ -181,7 +178,7 @@ impl Vessel {
         let transfer = if warmer == 0.0 {
             self.transfer
         } else {
-            self.transfer * libm::exp(warmer * libm::log(TRANSFER_PER_KELVIN))
+            self.transfer * libm::exp(warmer * libm::log(TRANSFER_PER_KELVIN.value))
         };
         let outside = self.air.oxygen_pressure().value;
         // mol/(m³ Pa): Henry constant, and the same for gas.

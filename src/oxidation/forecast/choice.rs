@@ -92,23 +92,29 @@ fn choice(ink: &StoredInk, store: Volume, bottle: &Bottle) -> Result<BottleChoic
         fill * 1e6,
         "mL",
     )?;
-    // Until the last opening that leaves ink in it.
-    let openings = bottle.last_opening();
-    let emptied = openings * every;
+    // The last opening takes what is left.
+    let draws = bottle.last_opening() + 1.0;
+    let emptied = draws * every;
     let whole = bottle.kept_until(Time::new::<second>(emptied));
-    let waits = (bottles - 1.0) * (emptied + every);
+    let waits = (bottles - 1.0) * emptied;
     let forecaster = Forecaster::waiting(ink, &whole, waits)?;
 
-    let looked_at = openings.clamp(1.0, MOST_LOOKS);
-    let used: Vec<f64> = (0..looked_at as usize)
-        .map(|i| (i as f64 + 1.0) * openings / looked_at)
-        .map(|opening| libm::ceil(opening * (1.0 - 1e-12)) * every)
+    let looks = draws.min(MOST_LOOKS);
+    let drawn_at: Vec<f64> = (1..=looks as usize)
+        .map(|look| libm::ceil(look as f64 * draws / looks * (1.0 - 1e-12)))
         .collect();
+    let weight = |&draw: &f64| (fill - (draw - 1.0) * bottle.draw).clamp(0.0, bottle.draw);
+    let all: f64 = drawn_at.iter().map(weight).sum();
     let mean = |shares: &mut dyn Iterator<Item = f64>| {
-        Share::new((shares.sum::<f64>() / looked_at).min(1.0)).unwrap_or(Share::ONE)
+        let sum: f64 = shares
+            .zip(drawn_at.iter().map(weight))
+            .map(|(s, w)| s * w)
+            .sum();
+        Share::new((sum / all).clamp(0.0, 1.0)).unwrap_or(Share::ONE)
     };
+    let used = drawn_at.iter().map(|draw| draw * every);
     let times: Vec<Time> = used
-        .iter()
+        .clone()
         .map(|t| Time::new::<second>(waits + t))
         .collect();
     let outcomes = forecaster.outcomes(&times)?;
@@ -118,6 +124,6 @@ fn choice(ink: &StoredInk, store: Volume, bottle: &Bottle) -> Result<BottleChoic
         bottles: bottles as u64,
         waits: Time::new::<second>(waits),
         lost_in_use: mean(&mut outcomes.iter().map(|o| o.lost.value())),
-        bound: mean(&mut used.iter().map(|&t| forecaster.bound_at(t))),
+        bound: mean(&mut used.map(|t| forecaster.bound_at(t))),
     })
 }

@@ -73,11 +73,11 @@ impl Draw {
         }
     }
 
-    /// As [`within`](Self::within), evenly spread in the logarithm. A span
-    /// that begins at nothing is nothing throughout its lower half.
+    /// As [`within`](Self::within), evenly spread in the logarithm; where the
+    /// typical value is nothing, in the value itself.
     pub(super) fn within_log(self, range: Range, unknown: Unknown) -> f64 {
         if range.typical <= 0.0 {
-            return 0.0;
+            return self.within(range, unknown);
         }
         let least = range.min.max(1e-9 * range.typical);
         let logarithm = Range {

@@ -158,7 +158,8 @@ pub struct Forecaster {
 }
 
 impl Forecaster {
-    /// This ink in this bottle; the bottle's iron(II) is that of the ink.
+    /// This ink in this bottle; the bottle's iron(II) is that of the ink, and
+    /// its bound counts four iron to an O₂ whatever the bottle says.
     ///
     /// # Errors
     /// As [`Bottle::events`].

@@ -4,10 +4,8 @@ use super::draw::Draw;
 use super::estimate::Forecaster;
 use super::ink::StoredInk;
 use super::run::{Outcome, steady_share};
-#[cfg(doc)]
-use crate::oxidation::Parameter;
 use crate::oxidation::bottle::Bottle;
-use crate::oxidation::{Assisted, OxidationError, SecondOrder};
+use crate::oxidation::{Assisted, OxidationError, Parameter, SecondOrder};
 use crate::quantity::{Share, Time, within};
 use crate::source::Range;
 use uom::si::time::second;
@@ -18,13 +16,9 @@ const POINTS: usize = 61;
 const REACH: f64 = 4.0;
 /// Worlds that differ in everything but the rate, for each point.
 const WORLDS: u32 = 63;
-/// Sediment becomes visible when it holds about this share of the iron, give
-/// or take a factor of three: judgement.
-const VISIBLE: f64 = 0.01;
-const VISIBLE_FACTOR: f64 = 3.0;
-/// What the model itself may be off by, as a share of the iron: worlds are few
-/// and far between, and none of them is the maker's own.
-const MODEL: f64 = 0.05;
+/// Step from one of those worlds to the next; it has no factor in common with
+/// their number.
+const STRIDE: usize = 25;
 /// An observation far from what any world can do must not rule all of them out.
 const WORST: f64 = 30.0;
 
@@ -82,7 +76,8 @@ pub enum Seen {
 
 /// An uncertainty with that of the model added.
 fn blurred(u: f64) -> f64 {
-    libm::sqrt(u * u + MODEL * MODEL)
+    let model = Parameter::MODEL_ERROR.range.typical;
+    libm::sqrt(u * u + model * model)
 }
 
 impl Seen {
@@ -99,7 +94,9 @@ impl Seen {
             Seen::Strength { left, u } => (outcome.iron_left.value() - left.value()) / blurred(*u),
             Seen::FirstSediment => {
                 let settled = 1.0 - outcome.iron_left.value();
-                libm::log(settled.max(1e-12) / VISIBLE) / libm::log(VISIBLE_FACTOR)
+                let visible = Parameter::VISIBLE_SEDIMENT.range;
+                libm::log(settled.max(1e-12) / visible.typical)
+                    / libm::log(visible.max / visible.typical)
             }
         }
     }
@@ -145,8 +142,8 @@ pub struct Fit {
     /// How likely it is that tannin undoes some of it at all, 0 to 1: the rate
     /// above goes with the likelier of the two.
     pub undone: f64,
-    /// How far the observations are from the best world, as a root mean square
-    /// in their standard deviations: beyond about 2 they contradict the model,
+    /// How far the observations are from the closest world, as a root mean
+    /// square in their standard deviations and that of the model: beyond about 2 they contradict the model,
     /// or each other.
     pub misfit: f64,
     /// By what the spread of log k has shrunk: 1 is not at all, near 0 a lot.
@@ -228,7 +225,10 @@ impl StoredInk {
         };
         let rated = match draw {
             Draw::Typical => &worlds.best,
-            Draw::Nth(n) => &worlds.drawn[n as usize % worlds.drawn.len()],
+            // Worlds stand in order; a few of them must come from everywhere.
+            Draw::Nth(n) => {
+                &worlds.drawn[(n as usize % worlds.drawn.len()) * STRIDE % worlds.drawn.len()]
+            }
         };
         let ink = StoredInk {
             steady: Range::exact(rated.steady),
@@ -290,7 +290,7 @@ pub fn fit(ink: &StoredInk, bottle: &Bottle, seen: &[Sighting]) -> Result<Fit, O
     let grid = Grid::new(libm::log10(middle.in_l_per_mol_s()), spread);
     let mut squares = Vec::with_capacity(POINTS);
     for i in 0..POINTS {
-        let known = SecondOrder::l_per_mol_s(libm::exp10(grid.at(i)))?;
+        let known = grid.rate(i)?;
         let assisted = Assisted::known(known, 1.0)?.found_at(ink.ph, temperature)?;
         let trial = Forecaster::new(&ink.with_assisted(assisted), &bottle)?;
         squares.push(trial.each(WORLDS, |world| {
@@ -313,7 +313,7 @@ pub fn fit(ink: &StoredInk, bottle: &Bottle, seen: &[Sighting]) -> Result<Fit, O
         .map(|n| steady_share(ink, Draw::Nth(n)))
         .collect();
     let rated = |i: usize, n: usize| -> Result<Rated, OxidationError> {
-        let known = SecondOrder::l_per_mol_s(libm::exp10(grid.at(i)))?;
+        let known = grid.rate(i)?;
         Ok(Rated {
             assisted: Assisted::known(known, 1.0)?.found_at(ink.ph, temperature)?,
             steady: shares[n],
@@ -335,7 +335,7 @@ pub fn fit(ink: &StoredInk, bottle: &Bottle, seen: &[Sighting]) -> Result<Fit, O
     let likelier = usize::from(undone > 0.5);
     let [low, median, high] = [0.025, 0.5, 0.975].map(|part| grid.quantile(&rates[likelier], part));
     let factor = libm::exp10(0.5 * (high - low)).clamp(1.0, 1e6);
-    let median = SecondOrder::l_per_mol_s(libm::exp10(median))?;
+    let median = SecondOrder::l_per_mol_s(libm::exp10(median).clamp(1e-12, 1e9))?;
     let assisted = Assisted::known(median, factor)?.found_at(ink.ph, temperature)?;
     let mut by_share: Vec<(f64, f64)> = (0..shares.len())
         .filter(|&n| shares[n] < 1.0)
@@ -406,6 +406,11 @@ impl Grid {
 
     fn at(&self, i: usize) -> f64 {
         self.first + self.step * i as f64
+    }
+
+    /// The rate at a point, as far as a rate can be known.
+    fn rate(&self, i: usize) -> Result<SecondOrder, OxidationError> {
+        SecondOrder::l_per_mol_s(libm::exp10(self.at(i)).clamp(1e-12, 1e9))
     }
 
     fn belief(at: impl Fn(usize) -> f64) -> [f64; POINTS] {

@@ -3,7 +3,7 @@
 use super::estimate::{Forecaster, Spread, spread};
 use super::ink::StoredInk;
 use super::run::Outcome;
-use crate::oxidation::bottle::Bottle;
+use crate::oxidation::bottle::{Bottle, checked_draw, coldest};
 use crate::oxidation::{Closure, FirstOrder, OxidationError, Scavenger, scavengers};
 use crate::quantity::{MassConcentration, Share, Temperature, Time, celsius, grams_per_liter};
 use uom::si::time::second;
@@ -225,20 +225,16 @@ impl Measure {
                     "s",
                 )?;
                 if let Some(before) = bottle.interval {
-                    bottle.draw = (bottle.draw * every / before).min(bottle.fill);
+                    let draw = (bottle.draw * every / before).min(bottle.fill);
+                    if draw > 0.0 {
+                        bottle.draw = checked_draw(draw, bottle.fill)?;
+                    }
                     bottle.interval = Some(every);
                 }
             }
             Measure::KeepAt(temperature) => {
                 bottle.air = bottle.air.at_temperature(*temperature)?;
-                let coldest = Temperature::new::<uom::si::thermodynamic_temperature::kelvin>(
-                    temperature.value - bottle.season,
-                );
-                bottle.coldest = if bottle.season == 0.0 {
-                    bottle.air
-                } else {
-                    bottle.air.at_temperature(coldest)?
-                };
+                bottle.coldest = coldest(bottle.air, bottle.season)?;
             }
             Measure::Acidify { to_ph } => ink = ink.at_ph(*to_ph)?,
             Measure::Scavenge { scavenger, dose } => ink = ink.with_scavenger(scavenger, *dose)?,

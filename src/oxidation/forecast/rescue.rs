@@ -2,18 +2,13 @@
 
 use super::ink::StoredInk;
 use super::run::Outcome;
+use crate::chem::constants::GREEN_VITRIOL;
 use crate::equilibrium::{EquilibriumError, Master, Solver, Totals};
-use crate::oxidation::{Milieu, OxidationError};
+use crate::oxidation::{Milieu, OxidationError, Parameter};
 use crate::quantity::{MassConcentration, Molality, MolarConcentration, moles_per_kilogram};
 use uom::si::mass_concentration::kilogram_per_cubic_meter;
 use uom::si::molar_concentration::mole_per_cubic_meter;
 
-/// Molar mass of green vitriol, FeSO₄·7H₂O, kg/mol.
-const GREEN_VITRIOL: f64 = 0.278_01;
-/// Sediment below this share of the iron needs no rescue, and beyond the other
-/// a new batch is less work: judgement.
-const WORTH_FILTERING: f64 = 0.02;
-const PAST_SAVING: f64 = 0.5;
 /// What is left of iron(II) when all of it is gone, mol/m³: enough to ask in
 /// which shape it would be.
 const TRACE: f64 = 1e-9;
@@ -57,12 +52,13 @@ pub struct InkChemistry {
 ///
 /// ```
 /// use ferrogall::oxidation::Advice;
-/// assert_eq!(Advice::Keep.in_words(), "nothing to do");
+/// assert!(Advice::Keep.in_words().starts_with("nothing to filter"));
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[non_exhaustive]
 pub enum Advice {
-    /// It has hardly lost anything.
+    /// Hardly any iron has settled. What is oxidised is still dissolved: the ink
+    /// writes dark at once and darkens less.
     Keep,
     /// Filter off the sediment and replace what went with it.
     FilterAndRefresh,
@@ -74,7 +70,7 @@ impl Advice {
     /// In words.
     pub const fn in_words(self) -> &'static str {
         match self {
-            Advice::Keep => "nothing to do",
+            Advice::Keep => "nothing to filter: hardly any iron has settled",
             Advice::FilterAndRefresh => "filter off the sediment and replace what went with it",
             Advice::MakeNew => "more than half of the iron has settled: make a new batch",
         }
@@ -153,8 +149,8 @@ impl StoredInk {
         let lost = settled / (self.iron_ii + self.iron_iii);
         Ok(Rescue {
             advice: match lost {
-                share if share < WORTH_FILTERING => Advice::Keep,
-                share if share <= PAST_SAVING => Advice::FilterAndRefresh,
+                share if share < Parameter::WORTH_FILTERING.range.typical => Advice::Keep,
+                share if share <= Parameter::PAST_SAVING.range.typical => Advice::FilterAndRefresh,
                 _ => Advice::MakeNew,
             },
             iron: molar(settled),

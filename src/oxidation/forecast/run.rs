@@ -7,8 +7,8 @@ use crate::oxidation::{
     Act, Air, Conductance, Contents, Course, Event, FirstOrder, InorganicRate, Kinetics, Moment,
     OxidationError, Parameter, SecondOrder, Vessel, reduction_for_steady_share, still_water_time,
 };
-use crate::quantity::millimeters;
 use crate::quantity::{AmountOfSubstance, MolarConcentration, Share, Time, moles};
+use crate::quantity::{celsius, millimeters};
 use crate::source::Range;
 use uom::si::f64::VolumeRate;
 use uom::si::molar_concentration::mole_per_cubic_meter;
@@ -20,6 +20,9 @@ use uom::si::volume_rate::cubic_meter_per_second;
 const TOLERANCE: f64 = 1e-4;
 /// Nothing dissolves beyond this, mol/L.
 const MOST_SOLUBLE: f64 = 5.0;
+/// Electrons of the phenols of model wine, mol/m³: about 5 mmol/L of a catechol,
+/// two from each (judgement).
+const WINE_PHENOL: f64 = 10.0;
 /// Electron balances need this much phenol to be driven by it, mol/m³.
 const LEAST_PHENOL: f64 = 1e-6;
 
@@ -268,7 +271,8 @@ fn kinetics(
         // the rate is that of the wine in which the share was found.
         let share = steady_share(ink, draw);
         let wine = SecondOrder::l_per_mol_s(Parameter::WINE_OXIDATION.range.typical)?;
-        let phenol = MolarConcentration::new::<mole_per_cubic_meter>(electrons);
+        // Where there is less than in wine, there is less to meet.
+        let phenol = MolarConcentration::new::<mole_per_cubic_meter>(electrons.max(WINE_PHENOL));
         let settling = draw.parameter_log(Parameter::SETTLING_CONSTANT, Unknown::Settling);
         let at_ph_2 = draw.parameter_log(Parameter::SOLUBLE_IRON_III, Unknown::Soluble);
         let order = draw.parameter(Parameter::SETTLING_ACID_ORDER, Unknown::SettlingOrder);
@@ -293,7 +297,8 @@ fn kinetics(
 
 fn vessel(bottle: &Bottle, first: Air, draw: Draw) -> Result<Vessel, OxidationError> {
     let gas = bottle.capacity() - bottle.fill();
-    let typical_air = first.at_temperature(bottle.air().temperature())?;
+    // Transfer coefficients stand at 20 °C; the vessel warms them.
+    let at_20 = first.at_temperature(celsius(20.0)).unwrap_or(first);
     let closure = bottle.closure();
     let span = Range::new(
         closure.low.in_mol_per_second_atm(),
@@ -309,7 +314,7 @@ fn vessel(bottle: &Bottle, first: Air, draw: Draw) -> Result<Vessel, OxidationEr
         depth / still_water_time(millimeters(depth * 1e3), bottle.air().temperature())?.value;
     let stirred = draw.parameter_log(Parameter::TRANSFER_COEFFICIENT, Unknown::Transfer);
     let transfer = stirred.max(still) * bottle.surface * bottle.uncovered;
-    Ok(Vessel::closed(bottle.fill(), gas, typical_air)?
+    Ok(Vessel::closed(bottle.fill(), gas, at_20)?
         .transfer(VolumeRate::new::<cubic_meter_per_second>(transfer))?
         .conductance(Conductance::mol_per_second_atm(conductance)?)
         .breathing(FirstOrder::per_second(bottle.breathing)?)

@@ -59,7 +59,8 @@ impl Bottle {
         let (mut opening, mut month) = (1.0, 1.0);
         loop {
             let at_opening = if opening <= openings {
-                waits + opening * interval
+                // A last one that rounding puts past the end is at the end.
+                (waits + opening * interval).min(seconds)
             } else {
                 f64::INFINITY
             };

@@ -117,6 +117,20 @@ parameters! {
     /// Iron(III) that stays in solution with tannin and acid at pH 2, mol/L.
     SOLUBLE_IRON_III, "soluble_iron_iii": 0.0005, 0.003, 0.02, "mol/L",
         "judgement; the solubility of iron-tannin pigment is not published", ExpertGuess;
+    /// Share of the iron that makes a sediment visible, a third or three times as
+    /// much.
+    VISIBLE_SEDIMENT, "visible_sediment_share": 0.0033, 0.01, 0.03, "mol/mol",
+        "judgement", ExpertGuess;
+    /// What the bottle model itself may be off by, as a share of the iron, when
+    /// observations are fitted: worlds are few, and none is the maker's own.
+    MODEL_ERROR, "bottle_model_error": 0.02, 0.05, 0.1, "mol/mol",
+        "set so that intervals of a fit hold the truth in 95 of 100 simulated worlds", ExpertGuess;
+    /// Sediment below this share of the iron is not worth filtering.
+    WORTH_FILTERING, "sediment_worth_filtering": 0.005, 0.02, 0.1, "mol/mol",
+        "judgement", ExpertGuess;
+    /// When more than this share of the iron has settled, a new batch is less work.
+    PAST_SAVING, "sediment_past_saving": 0.3, 0.5, 0.8, "mol/mol",
+        "judgement", ExpertGuess;
     /// Gas transfer coefficient of a bottle that stands still, by its own
     /// convection, at 20 °C.
     TRANSFER_COEFFICIENT, "oxygen_transfer_coefficient": 1e-6, 3.2e-6, 1e-5, "m/s",

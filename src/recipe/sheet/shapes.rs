@@ -522,7 +522,7 @@ sheet_struct! {
         /// stated share; `None`: the dissolved oxygen alone can.
         fill_for_share_ml: Option<f64>,
         /// The bottle model between bound and floor; `None` where the ink has
-        /// no pH to tell.
+        /// no pH to tell, or its openings are too many to follow.
         keeping: Option<SheetKeeping>,
     }
 }
