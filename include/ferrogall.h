@@ -659,7 +659,8 @@
 // Measure: a clean nail that reduces iron(III) at `rate_per_s`.
 #define FGALL_MEASURE_NAIL 10
 
-// Advice: it has hardly lost anything, nothing to do.
+// Advice: hardly any iron has settled, nothing to filter. What is oxidised is
+// still dissolved: the ink writes dark at once and darkens less.
 #define FGALL_ADVICE_KEEP 1
 
 // Advice: filter off the sediment and replace what went with it.
@@ -1777,7 +1778,7 @@ typedef struct {
     double world_l_per_mol_s[FGALL_FIT_WORLDS];
     // How far tannin undoes the oxidation in each, as steady_typical_share.
     double world_steady_share[FGALL_FIT_WORLDS];
-    // The draws of all else that go with them.
+    // The draws of all else that go with them; give back what you were given.
     uint32_t world_draw[FGALL_FIT_WORLDS];
 } FgallFit;
 
@@ -1800,18 +1801,20 @@ typedef struct {
     // Ionic strength, 0 to 100 mol/kg; 0 if not given. The rate laws know no
     // more than 2.
     double ionic_strength_mol_per_kg;
-    // Oxygen it dissolves as a share of what water does; 1 if not given.
+    // Oxygen it dissolves as a share of what water does, 0 to 1; 1 if not given.
     double dissolving_share;
-    // Median of the rate constant of tannin-held iron(II) with oxygen, 1e-12
+    // Median of the rate constant of iron(II) that tannin holds, one to a galloyl unit, with oxygen, 1e-12
     // to 1e12 L/(mol s). If not given, 0.02 at pH 2.5 and 25 °C: a guess from
     // the use of oxygen in wine and by polyphenols at pH 6. No constant was
     // found that was measured at the pH of ink; fgall_fit gives your own.
     double assisted_l_per_mol_s;
     // The factor either way that holds 95 %, 1 to 1e6; 50 if not given.
     double assisted_factor_95;
-    // pH at which the median holds, 0 to 7.
+    // pH at which the median holds, 0 to 7; 2.5 for the guess. It is not filled
+    // in for you: 0 is a pH too.
     double assisted_ph;
-    // Temperature at which the median holds, 0 to 40 °C.
+    // Temperature at which the median holds, 0 to 40 °C; 25 for the guess. It is
+    // not filled in for you either.
     double assisted_c;
     // Identifier of a scavenger of oxygen in it (see fgall_scavenger_id, and
     // fgall_scavenger_note for what it does besides); NULL: none.
@@ -1859,6 +1862,7 @@ typedef struct {
     double kept_days;
     // For the bound: iron(II) oxidised by one O2, 2 to 4; 4, the only bound, if
     // not given.
+    // For fgall_keeping_bound; the bound of a forecast counts 4 in any case.
     double iron_per_oxygen;
     // The lost share of iron(II) that is asked after; 0.1 if not given.
     double stated_share;
@@ -2263,7 +2267,7 @@ typedef struct {
 
 // Something seen of an ink in its bottle.
 typedef struct {
-    // When, since filling.
+    // When, since filling: while the bottle is kept and holds ink.
     double at_days;
     // What: FGALL_SEEN_…
     uint32_t kind;
@@ -2304,7 +2308,7 @@ typedef struct {
     double humidity_share;
     // Film of wet ink, 0.1 to 1000 um; drawn from what pens leave if not given.
     double film_um;
-    // Width of the line, 0.05 to 10 mm; drawn around 0.5 if not given.
+    // Width of the line, 0.05 to 10 mm; 0.5 if not given.
     double width_mm;
     // Share of the sheet's alkaline reserve that the ink meets, 0 to 1; drawn if
     // not given.
@@ -3272,7 +3276,7 @@ FgallStatus fgall_solver_rescue(FgallSolver *solver,
 
 // pH and iron(II) of the ink of a recipe after an outcome of its keeping. Each
 // iron that settles takes one galloyl unit along; tannin that has given its
-// electrons away binds no iron. FGALL_OUT_OF_RANGE when no iron(II) is left.
+// electrons away binds no iron. Where no iron(II) is left, a trace of it stands in.
 FgallStatus fgall_solver_chemistry(FgallSolver *solver,
                                    const FgallRecipe *recipe,
                                    const FgallOutcome *outcome,

@@ -58,7 +58,7 @@ pub struct FgallWriting {
     pub humidity_share: f64,
     /// Film of wet ink, 0.1 to 1000 um; drawn from what pens leave if not given.
     pub film_um: f64,
-    /// Width of the line, 0.05 to 10 mm; drawn around 0.5 if not given.
+    /// Width of the line, 0.05 to 10 mm; 0.5 if not given.
     pub width_mm: f64,
     /// Share of the sheet's alkaline reserve that the ink meets, 0 to 1; drawn if
     /// not given.

@@ -27,7 +27,7 @@ const MOST: usize = 1000;
 #[repr(C)]
 #[derive(Clone, Copy)]
 pub struct FgallSighting {
-    /// When, since filling.
+    /// When, since filling: while the bottle is kept and holds ink.
     pub at_days: f64,
     /// What: FGALL_SEEN_…
     pub kind: u32,
@@ -98,7 +98,7 @@ pub struct FgallFit {
     pub world_l_per_mol_s: [f64; FGALL_FIT_WORLDS],
     /// How far tannin undoes the oxidation in each, as steady_typical_share.
     pub world_steady_share: [f64; FGALL_FIT_WORLDS],
-    /// The draws of all else that go with them.
+    /// The draws of all else that go with them; give back what you were given.
     pub world_draw: [u32; FGALL_FIT_WORLDS],
 }
 versioned!(FgallFit);

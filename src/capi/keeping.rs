@@ -63,6 +63,7 @@ pub struct FgallKeeping {
     pub kept_days: f64,
     /// For the bound: iron(II) oxidised by one O2, 2 to 4; 4, the only bound, if
     /// not given.
+    /// For fgall_keeping_bound; the bound of a forecast counts 4 in any case.
     pub iron_per_oxygen: f64,
     /// The lost share of iron(II) that is asked after; 0.1 if not given.
     pub stated_share: f64,

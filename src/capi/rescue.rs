@@ -12,7 +12,8 @@ use crate::oxidation::{Advice, InkChemistry, Rescue, StoredInk};
 use crate::quantity::{ReadMassConcentration, ReadMolality, ReadMolarConcentration};
 use core::mem::size_of;
 
-/// Advice: it has hardly lost anything, nothing to do.
+/// Advice: hardly any iron has settled, nothing to filter. What is oxidised is
+/// still dissolved: the ink writes dark at once and darkens less.
 pub const FGALL_ADVICE_KEEP: u32 = 1;
 /// Advice: filter off the sediment and replace what went with it.
 pub const FGALL_ADVICE_FILTER_AND_REFRESH: u32 = 2;
@@ -154,7 +155,7 @@ impl FgallInkChemistry {
 
 /// pH and iron(II) of the ink of a recipe after an outcome of its keeping. Each
 /// iron that settles takes one galloyl unit along; tannin that has given its
-/// electrons away binds no iron. FGALL_OUT_OF_RANGE when no iron(II) is left.
+/// electrons away binds no iron. Where no iron(II) is left, a trace of it stands in.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn fgall_solver_chemistry(
     solver: *mut FgallSolver,

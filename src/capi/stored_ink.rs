@@ -49,18 +49,20 @@ pub struct FgallStoredInk {
     /// Ionic strength, 0 to 100 mol/kg; 0 if not given. The rate laws know no
     /// more than 2.
     pub ionic_strength_mol_per_kg: f64,
-    /// Oxygen it dissolves as a share of what water does; 1 if not given.
+    /// Oxygen it dissolves as a share of what water does, 0 to 1; 1 if not given.
     pub dissolving_share: f64,
-    /// Median of the rate constant of tannin-held iron(II) with oxygen, 1e-12
+    /// Median of the rate constant of iron(II) that tannin holds, one to a galloyl unit, with oxygen, 1e-12
     /// to 1e12 L/(mol s). If not given, 0.02 at pH 2.5 and 25 °C: a guess from
     /// the use of oxygen in wine and by polyphenols at pH 6. No constant was
     /// found that was measured at the pH of ink; fgall_fit gives your own.
     pub assisted_l_per_mol_s: f64,
     /// The factor either way that holds 95 %, 1 to 1e6; 50 if not given.
     pub assisted_factor_95: f64,
-    /// pH at which the median holds, 0 to 7.
+    /// pH at which the median holds, 0 to 7; 2.5 for the guess. It is not filled
+    /// in for you: 0 is a pH too.
     pub assisted_ph: f64,
-    /// Temperature at which the median holds, 0 to 40 °C.
+    /// Temperature at which the median holds, 0 to 40 °C; 25 for the guess. It is
+    /// not filled in for you either.
     pub assisted_c: f64,
     /// Identifier of a scavenger of oxygen in it (see fgall_scavenger_id, and
     /// fgall_scavenger_note for what it does besides); NULL: none.
