@@ -6,7 +6,8 @@ use ferrogall::bench::Lot;
 use ferrogall::formulate::{Choice, Soak, Targets};
 use ferrogall::quantity::*;
 use ferrogall::recipe::{
-    BatchSheet, ColumnPlan, Kit, Recipe, RowResult, RowStatus, SheetOptions, smallest_batch,
+    BatchSheet, BottlePlan, ColumnPlan, Kit, Recipe, RowResult, RowStatus, SheetOptions, Storage,
+    smallest_batch,
 };
 use std::hint::black_box;
 
@@ -69,6 +70,18 @@ fn single(c: &mut Criterion) {
     };
     c.bench_function("sheet with rounding, as text", |x| {
         x.iter(|| BatchSheet::new(black_box(&b.recipe), &options).map(|s| s.to_string()))
+    });
+    let kept = SheetOptions {
+        bottles: BottlePlan::new(10, milliliters(50.0)).ok(),
+        storage: Some(Storage {
+            opened_every: Some(days(7.0)),
+            drawn_per_opening: milliliters(0.5),
+            ..Storage::default()
+        }),
+        ..options
+    };
+    c.bench_function("the same with a bottle's year of 52 openings", |x| {
+        x.iter(|| BatchSheet::new(black_box(&b.recipe), &kept).map(|s| s.to_string()))
     });
     c.bench_function("one lot from the catalogue", |x| {
         x.iter(|| lot(black_box("iron_ii_sulfate_heptahydrate")))
