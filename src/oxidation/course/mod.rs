@@ -4,10 +4,12 @@
 mod contents;
 mod event;
 mod extrapolation;
+mod keep;
 mod kinetics;
 mod run;
 mod system;
 mod vessel;
+mod walk;
 
 pub use contents::Contents;
 pub use event::{Act, Change, Event, Portion};
