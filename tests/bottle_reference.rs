@@ -115,46 +115,75 @@ fn amount(m: &Moment, name: &str) -> f64 {
     }
 }
 
+const TIMES: [&str; 4] = ["t", "t_s", "time", "time_s"];
+const KINDS: [&str; 6] = ["kind", "type", "event", "what", "action", "op"];
+const ACTS: [&str; 4] = ["pour", "exchange", "shake", "set"];
+
 /// The acts of one event. An event is an object with a time and either a kind
-/// (`pour`, `exchange`, `shake`, `set`) with its figure, or the kinds as keys.
-fn acts(event: &Object, params: &mut Object, x_o2: f64) -> Vec<Act> {
-    const TIMES: [&str; 4] = ["t", "t_s", "time", "time_s"];
-    const KINDS: [&str; 5] = ["kind", "type", "event", "what", "action"];
+/// (`pour`, `exchange`, `shake`, `set`) with its figure, or the kinds as keys, or
+/// a list of acts; or it is a list that begins with the time.
+fn acts(event: &Value, params: &mut Object, x_o2: f64) -> Vec<Act> {
+    let event = match event {
+        Value::Array(list) => return vec![listed(&list[1..], params, x_o2)],
+        Value::Object(event) => event,
+        other => panic!("no event: {other}"),
+    };
     let kind = KINDS.iter().find_map(|k| event.get(*k)?.as_str());
     let figures: Vec<(&String, &Value)> = event
         .iter()
         .filter(|(k, _)| !TIMES.contains(&k.as_str()) && !KINDS.contains(&k.as_str()))
         .collect();
-    let Some(kind) = kind else {
-        // One key for each act; one opening is poured, exchanged, shaken.
-        let order = |name: &str| match name.split('_').next() {
-            Some("pour") => 0,
-            Some("exchange") => 1,
-            Some("shake") => 2,
-            _ => 3,
-        };
-        let mut figures = figures;
-        figures.sort_by_key(|(k, _)| order(k));
-        return figures
-            .into_iter()
-            .filter(|(_, v)| **v != Value::Bool(false) && !v.is_null())
-            .map(|(k, v)| act(k.split('_').next().unwrap(), v, params, x_o2))
-            .collect();
-    };
-    let figure = match figures.as_slice() {
+    if let Some(kind) = kind.filter(|k| ACTS.contains(k)) {
+        return vec![act(kind, &figure(kind, &figures), params, x_o2)];
+    }
+    if let [(_, Value::Array(several))] = figures.as_slice() {
+        let each = several.iter().map(|a| match a {
+            Value::Array(list) => listed(list, params, x_o2),
+            one => acts(one, params, x_o2).remove(0),
+        });
+        return each.collect();
+    }
+    // One key for each act; one opening is poured, exchanged, shaken.
+    let name = |k: &str| k.split('_').next().unwrap().to_owned();
+    let mut figures = figures;
+    figures.sort_by_key(|(k, _)| ACTS.iter().position(|a| *a == name(k)));
+    figures
+        .into_iter()
+        .filter(|(_, v)| **v != Value::Bool(false) && !v.is_null())
+        .map(|(k, v)| act(&name(k), v, params, x_o2))
+        .collect()
+}
+
+/// `["pour", 0.001]`
+fn listed(list: &[Value], params: &mut Object, x_o2: f64) -> Act {
+    let kind = list[0].as_str().expect("an act has a name");
+    act(kind, list.get(1).unwrap_or(&Value::Null), params, x_o2)
+}
+
+/// What goes with a kind: a number, or the parameters to set.
+fn figure(kind: &str, figures: &[(&String, &Value)]) -> Value {
+    let named = |n: &str| figures.iter().find(|(k, _)| *k == n).map(|(_, v)| *v);
+    match figures {
         [] => Value::Null,
-        [(k, v)] if v.is_number() && kind == "set" => {
-            Value::Object(Map::from_iter([((*k).clone(), (*v).clone())]))
-        }
-        [(_, v)] => (*v).clone(),
-        several => Value::Object(
-            several
+        [(_, v)] if kind != "set" || v.is_object() => (*v).clone(),
+        several if kind == "set" => {
+            let name = ["name", "param", "parameter", "key"]
                 .iter()
-                .map(|(k, v)| ((*k).clone(), (*v).clone()))
-                .collect(),
-        ),
-    };
-    vec![act(kind, &figure, params, x_o2)]
+                .find_map(|k| named(k));
+            match (name.and_then(Value::as_str), named("value")) {
+                (Some(name), Some(value)) => {
+                    Value::Object(Map::from_iter([(name.to_owned(), value.clone())]))
+                }
+                _ => Value::Object(
+                    several
+                        .iter()
+                        .map(|(k, v)| ((*k).clone(), (*v).clone()))
+                        .collect(),
+                ),
+            }
+        }
+        several => panic!("which figure of {kind}: {several:?}"),
+    }
 }
 
 fn act(kind: &str, figure: &Value, params: &mut Object, x_o2: f64) -> Act {
@@ -180,11 +209,12 @@ fn act(kind: &str, figure: &Value, params: &mut Object, x_o2: f64) -> Act {
     }
 }
 
-fn time_of(event: &Object) -> f64 {
-    ["t", "t_s", "time", "time_s"]
-        .iter()
-        .find_map(|k| event.get(*k)?.as_f64())
-        .expect("an event has a time")
+fn time_of(event: &Value) -> f64 {
+    match event {
+        Value::Array(list) => list[0].as_f64(),
+        event => TIMES.iter().find_map(|k| event.get(*k)?.as_f64()),
+    }
+    .expect("an event has a time")
 }
 
 struct Case {
@@ -211,7 +241,6 @@ fn cases() -> (Vec<Case>, f64) {
         let start = (vessel(&params, x_o2), kinetics(&params));
         let mut events = Vec::new();
         for event in case["events"].as_array().unwrap() {
-            let event = event.as_object().expect("an event is an object");
             for act in acts(event, &mut params, x_o2) {
                 let at = seconds(time_of(event));
                 events.push(Event { at, act });
@@ -285,5 +314,51 @@ fn every_case_within_a_millionth_of_each_amount() {
             summary.electron_error,
             summary.clipped,
         );
+    }
+}
+
+/// The file's present cases have no events; this is how those would be read.
+#[test]
+fn events_are_read_however_they_are_written() {
+    let text = include_str!("data/oxidation_reference.json");
+    let file: Value = serde_json::from_str(text).unwrap();
+    let params = file["cases"][0]["params"].as_object().unwrap();
+    let read = |event: &str| {
+        let event: Value = serde_json::from_str(event).unwrap();
+        let mut params = params.clone();
+        (time_of(&event), acts(&event, &mut params, 0.20946), params)
+    };
+    let opening = vec![
+        Act::Pour(liters(0.001)),
+        Act::Exchange(Share::new(0.3).unwrap()),
+        Act::Shake,
+    ];
+    for event in [
+        r#"{ "t": 60.0, "pour": 0.001, "exchange": 0.3, "shake": true }"#,
+        r#"{ "t_s": 60.0, "type": "open", "shake": true, "exchange_phi": 0.3, "pour_L": 0.001 }"#,
+        r#"{ "t": 60.0, "acts": [["pour", 0.001], ["exchange", 0.3], ["shake"]] }"#,
+        r#"{ "t": 60.0, "do": [{ "kind": "pour", "v": 0.001 }, { "kind": "exchange", "phi": 0.3 },
+             { "kind": "shake" }] }"#,
+    ] {
+        let (at, acts, _) = read(event);
+        assert_eq!((at, acts), (60.0, opening.clone()), "{event}");
+    }
+    for (event, one) in [
+        (r#"{ "t": 5, "kind": "pour", "v": 0.001 }"#, 0),
+        (r#"[5, "pour", 0.001]"#, 0),
+        (r#"{ "time": 5, "event": "exchange", "phi": 0.3 }"#, 1),
+        (r#"{ "t": 5, "type": "shake" }"#, 2),
+    ] {
+        assert_eq!(read(event).1, [opening[one]], "{event}");
+    }
+    for event in [
+        r#"{ "t": 5, "kind": "set", "params": { "k1": 0.25 } }"#,
+        r#"{ "t": 5, "kind": "set", "k1": 0.25 }"#,
+        r#"{ "t": 5, "kind": "set", "param": "k1", "value": 0.25 }"#,
+        r#"{ "t": 5, "set": { "k1": 0.25 } }"#,
+    ] {
+        let (_, acts, params) = read(event);
+        assert!(matches!(acts[..], [Act::Change(_)]), "{event}");
+        assert_eq!(params["k1"], 0.25, "{event}");
     }
 }
