@@ -74,6 +74,7 @@ pub mod formulate;
 pub mod json;
 pub mod oxidation;
 pub mod paper;
+mod quantile;
 pub mod quantity;
 pub mod recipe;
 mod root;

@@ -4,6 +4,7 @@ use super::EquilibriumError;
 use super::constants::Species;
 use super::solver::{Solver, Speciation, Totals};
 use super::tables::{DISPUTED, Dispute, Opinion};
+use crate::quantile::ends_of_95_percent;
 use core::f64::consts::LN_10;
 
 /// Draws of an interval: a prime, so that every constant's draws are evenly
@@ -31,21 +32,9 @@ impl Interval {
         self.high - self.low
     }
 
-    /// From the smallest to the largest of values, an equal share left out at
-    /// both ends so that 95 % stay.
     fn of(values: &mut [f64]) -> Interval {
-        values.sort_unstable_by(f64::total_cmp);
-        let outside = values.len() / 40;
-        match (
-            values.get(outside),
-            values.get(values.len().wrapping_sub(outside + 1)),
-        ) {
-            (Some(&low), Some(&high)) => Interval { low, high },
-            _ => Interval {
-                low: f64::NAN,
-                high: f64::NAN,
-            },
-        }
+        let (low, high) = ends_of_95_percent(values);
+        Interval { low, high }
     }
 }
 

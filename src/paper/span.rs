@@ -1,6 +1,7 @@
 //! A figure with its interval.
 
 use super::assumption::DRAWS;
+use crate::quantile::ends_of_95_percent;
 
 /// A figure at the typical values of everything, and the interval in which
 /// 95 % of the draws lie.
@@ -39,12 +40,7 @@ impl Sample {
 
     /// An equal number of draws left out at both ends so that 95 % stay.
     pub fn span(mut self, typical: f64) -> Span<f64> {
-        self.0.sort_unstable_by(f64::total_cmp);
-        let outside = DRAWS / 40;
-        Span {
-            low: self.0[outside],
-            typical,
-            high: self.0[DRAWS - 1 - outside],
-        }
+        let (low, high) = ends_of_95_percent(&mut self.0);
+        Span { low, typical, high }
     }
 }

@@ -6,6 +6,7 @@ use super::run::{Outcome, World, events_into};
 use crate::oxidation::bottle::Bottle;
 use crate::oxidation::bound::OxygenBound;
 use crate::oxidation::{Event, OxidationError};
+use crate::quantile::ends_of_95_percent;
 use crate::quantity::{MolarConcentration, Share, Time, within};
 use uom::si::molar_concentration::mole_per_cubic_meter;
 use uom::si::time::second;
@@ -217,11 +218,8 @@ impl Forecaster {
     /// # Errors
     /// As [`Forecaster::forecast`], and times that fall.
     pub fn outcomes(&self, times: &[Time]) -> Result<Vec<Outcome>, OxidationError> {
-        let times = self.while_in_use(times);
-        let mut outcomes = Vec::with_capacity(times.len());
-        let world = self.world(Draw::Typical)?;
-        world.follow(&times, |_, moment| outcomes.push(world.outcome(moment)))?;
-        Ok(outcomes)
+        self.world(Draw::Typical)?
+            .outcomes(&self.while_in_use(times))
     }
 
     /// Share of the iron(II) lost in the end in each draw.
@@ -310,14 +308,10 @@ impl Forecaster {
     pub fn curve(&self, times: &[Time], draws: u32) -> Result<Vec<CurvePoint>, OxidationError> {
         let draws = checked_draws(draws)?;
         let used = self.while_in_use(times);
-        let lost = |world: World<'_>| -> Result<Vec<Outcome>, OxidationError> {
-            let mut outcomes = Vec::with_capacity(used.len());
-            world.follow(&used, |_, moment| outcomes.push(world.outcome(moment)))?;
-            Ok(outcomes)
-        };
-        let typical = lost(self.world(Draw::Typical)?)?;
-        let floor = lost(World::inorganic(&self.ink, &self.bottle, &self.events)?)?;
-        let drawn = self.each(draws, lost)?;
+        let typical = self.world(Draw::Typical)?.outcomes(&used)?;
+        let inorganic = World::inorganic(&self.ink, &self.bottle, &self.events)?;
+        let floor = inorganic.outcomes(&used)?;
+        let drawn = self.each(draws, |world| world.outcomes(&used))?;
         let points = times.iter().enumerate().map(|(i, &at)| {
             let spread = spread(drawn.iter().map(|o| o[i].lost.value()).collect());
             Ok(CurvePoint {
@@ -372,19 +366,13 @@ fn checked_draws(draws: u32) -> Result<u32, OxidationError> {
     Ok(draws)
 }
 
-/// The ends that leave a fortieth of the values outside on either side.
+/// Where 95 % of the values lie.
 pub(super) fn spread(mut values: Vec<f64>) -> Spread<f64> {
     spread_of(&mut values)
 }
 
 /// The same of values that are sorted in place; NaN when there are none.
 pub(super) fn spread_of(values: &mut [f64]) -> Spread<f64> {
-    values.sort_unstable_by(f64::total_cmp);
-    let outside = values.len() / 40;
-    let last = values.len().saturating_sub(1);
-    let at = |i: usize| values.get(i).copied().unwrap_or(f64::NAN);
-    Spread {
-        low: at(outside),
-        high: at(last.saturating_sub(outside)),
-    }
+    let (low, high) = ends_of_95_percent(values);
+    Spread { low, high }
 }

@@ -236,9 +236,7 @@ impl StoredInk {
         };
         (ink, Draw::Nth(rated.world))
     }
-}
 
-impl StoredInk {
     /// With what one's own observations say of it. Its worlds are from now on
     /// those 63 that account for them best, and its typical world the best of
     /// these, until something else is [said](StoredInk::with_assisted) of its
@@ -288,11 +286,10 @@ pub fn fit(ink: &StoredInk, bottle: &Bottle, seen: &[Sighting]) -> Result<Fit, O
     let middle = prior.constant_at(ink.ph, temperature, 0.0, 0.0, 0.0)?;
     let spread = prior.log10_u().max(1e-6);
     let grid = Grid::new(libm::log10(middle.in_l_per_mol_s()), spread);
+    let known = |i: usize| Assisted::known(grid.rate(i)?, 1.0)?.found_at(ink.ph, temperature);
     let mut squares = Vec::with_capacity(POINTS);
     for i in 0..POINTS {
-        let known = grid.rate(i)?;
-        let assisted = Assisted::known(known, 1.0)?.found_at(ink.ph, temperature)?;
-        let trial = Forecaster::new(&ink.with_assisted(assisted), &bottle)?;
+        let trial = Forecaster::new(&ink.with_assisted(known(i)?), &bottle)?;
         squares.push(trial.each(WORLDS, |world| {
             let mut sum = 0.0;
             world.follow(&times, |n, moment| {
@@ -313,9 +310,8 @@ pub fn fit(ink: &StoredInk, bottle: &Bottle, seen: &[Sighting]) -> Result<Fit, O
         .map(|n| steady_share(ink, Draw::Nth(n)))
         .collect();
     let rated = |i: usize, n: usize| -> Result<Rated, OxidationError> {
-        let known = grid.rate(i)?;
         Ok(Rated {
-            assisted: Assisted::known(known, 1.0)?.found_at(ink.ph, temperature)?,
+            assisted: known(i)?,
             steady: shares[n],
             world: n as u32,
         })
@@ -328,7 +324,8 @@ pub fn fit(ink: &StoredInk, bottle: &Bottle, seen: &[Sighting]) -> Result<Fit, O
             .map(|n| belief(i, n))
             .sum()
     };
-    let rates = [false, true].map(|undone| Grid::belief(|i| in_worlds(i, undone)));
+    let rates = [false, true]
+        .map(|undone| core::array::from_fn::<f64, POINTS, _>(|i| in_worlds(i, undone)));
     let [plain, undoing] = [0, 1].map(|kind: usize| rates[kind].iter().sum::<f64>());
     let undone = undoing / (plain + undoing);
 
@@ -411,10 +408,6 @@ impl Grid {
     /// The rate at a point, as far as a rate can be known.
     fn rate(&self, i: usize) -> Result<SecondOrder, OxidationError> {
         SecondOrder::l_per_mol_s(libm::exp10(self.at(i)).clamp(1e-12, 1e9))
-    }
-
-    fn belief(at: impl Fn(usize) -> f64) -> [f64; POINTS] {
-        core::array::from_fn(at)
     }
 
     /// Where this part of the belief lies below, straight between the points.

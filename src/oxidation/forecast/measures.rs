@@ -5,7 +5,9 @@ use super::ink::StoredInk;
 use super::run::Outcome;
 use crate::oxidation::bottle::{Bottle, checked_draw, coldest};
 use crate::oxidation::{Closure, FirstOrder, OxidationError, Scavenger, scavengers};
-use crate::quantity::{MassConcentration, Share, Temperature, Time, celsius, grams_per_liter};
+use crate::quantity::{
+    MassConcentration, Share, Temperature, Time, celsius, grams_per_liter, within,
+};
 use uom::si::time::second;
 
 /// Something a maker can do about oxygen.
@@ -201,8 +203,7 @@ impl Measure {
         let (mut ink, mut bottle) = (*ink, *bottle);
         match self {
             Measure::SmallerBottle { filled_to } => {
-                let share =
-                    crate::quantity::within("share filled", filled_to.value(), 0.01, 1.0, "")?;
+                let share = within("share filled", filled_to.value(), 0.01, 1.0, "")?;
                 let capacity = bottle.fill / share;
                 // A round bottle of the same shape: area goes as volume to 2/3.
                 let narrower = libm::cbrt(capacity / bottle.capacity);
@@ -217,13 +218,7 @@ impl Measure {
                 bottle.breathing = 0.0;
             }
             Measure::OpenEvery(time) => {
-                let every = crate::quantity::within(
-                    "time between openings",
-                    time.value,
-                    60.0,
-                    3.2e10,
-                    "s",
-                )?;
+                let every = within("time between openings", time.value, 60.0, 3.2e10, "s")?;
                 if let Some(before) = bottle.interval {
                     let draw = (bottle.draw * every / before).min(bottle.fill);
                     if draw > 0.0 {

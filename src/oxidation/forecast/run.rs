@@ -174,6 +174,13 @@ impl<'e> World<'e> {
         })
     }
 
+    /// What has become of the ink at each of these times.
+    pub(super) fn outcomes(&self, times: &[Time]) -> Result<Vec<Outcome>, OxidationError> {
+        let mut outcomes = Vec::with_capacity(times.len());
+        self.follow(times, |_, moment| outcomes.push(self.outcome(moment)))?;
+        Ok(outcomes)
+    }
+
     /// What has become of the ink at one moment.
     pub(super) fn outcome(&self, moment: &Moment) -> Outcome {
         let concentration = |amount: AmountOfSubstance| amount.value / moment.liquid.value;
