@@ -80,3 +80,4 @@ pub mod recipe;
 mod root;
 pub mod source;
 pub mod standards;
+pub mod uncertainty;

@@ -2,7 +2,7 @@
 
 use crate::oxidation::Parameter;
 use crate::source::Range;
-use core::f64::consts::{PI, SQRT_2};
+use crate::uncertainty::normal_quantile;
 
 /// What a forecast does not know for sure; each has a sequence of its own.
 #[derive(Clone, Copy)]
@@ -100,42 +100,10 @@ impl Draw {
     }
 }
 
-/// The deviation below which a part of a normal distribution lies, by Newton's
-/// rule from the logistic distribution.
-pub(super) fn normal_quantile(part: f64) -> f64 {
-    let mut z = libm::log(part / (1.0 - part)) / 1.702;
-    for _ in 0..100 {
-        let below = 0.5 * libm::erfc(-z / SQRT_2);
-        let density = libm::exp(-0.5 * z * z) / libm::sqrt(2.0 * PI);
-        // Far out the density vanishes faster than the part that is missing.
-        let step = ((below - part) / density.max(1e-300)).clamp(-0.5, 0.5);
-        z -= step;
-        if step.abs() < 1e-12 {
-            break;
-        }
-    }
-    z
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use approx::assert_abs_diff_eq;
-
-    /// Abramowitz & Stegun, table 26.5: quantiles of the normal distribution.
-    #[test]
-    fn normal_quantiles() {
-        for (part, z) in [
-            (0.5, 0.0),
-            (0.975, 1.959_963_985),
-            (0.025, -1.959_963_985),
-            (0.995, 2.575_829_304),
-            (0.9, 1.281_551_566),
-        ] {
-            assert_abs_diff_eq!(normal_quantile(part), z, epsilon = 5e-10);
-        }
-        assert!((normal_quantile(1e-9) + 5.997_807).abs() < 1e-5);
-    }
 
     #[test]
     fn draws_are_even_and_typical_values_are_in_the_middle() {

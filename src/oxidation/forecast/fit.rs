@@ -447,8 +447,9 @@ fn weighted_quantiles<const N: usize>(pairs: &mut [(f64, f64)], parts: [f64; N])
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::oxidation::forecast::draw::{Unknown, normal_quantile};
+    use crate::oxidation::forecast::draw::Unknown;
     use crate::quantity::{days, milliliters, moles_per_liter};
+    use crate::uncertainty::normal_quantile;
 
     /// Worlds that the fit does not know, observed with an error of 2 %: the
     /// rate behind them lies in the interval about as often as it says. (A hundred
