@@ -314,6 +314,16 @@ impl Distribution {
         self.u == 0.0
     }
 
+    /// Whether a normal interval (k = 1.96 for 95 %) fits its shape.
+    pub fn is_normal(&self) -> bool {
+        let whole = self.from == 0.0 && self.to == 1.0;
+        let normal = matches!(
+            self.shape,
+            Shape::Exact(_) | Shape::Normal { .. } | Shape::Student { .. }
+        );
+        whole && normal
+    }
+
     /// The value below which this part (0 to 1) of the distribution lies. NaN
     /// for a part that is none.
     pub fn quantile(&self, part: f64) -> f64 {
