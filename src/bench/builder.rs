@@ -271,6 +271,8 @@ impl LotBuilder {
                 .unwrap_or_else(|| self.material.name().to_string()),
             origin,
             per_kg: made.per_kg,
+            makeup: made.makeup,
+            unknowns: made.unknowns,
             density: self.density.or(made.density),
             liquid,
             price: self.price,

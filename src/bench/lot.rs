@@ -1,6 +1,7 @@
 //! A lot: a real bag or bottle.
 
 use super::hydrates::HydrateMix;
+use super::makeup::{self, Makeup, Unknown};
 use super::{LotBuilder, Material};
 use crate::chem::{ChemError, FormulaError};
 use crate::composition::Composition;
@@ -133,6 +134,8 @@ pub(super) struct LotData {
     pub(super) name: String,
     pub(super) origin: Origin,
     pub(super) per_kg: Composition,
+    pub(super) makeup: Makeup,
+    pub(super) unknowns: Vec<Unknown>,
     /// kg/m³
     pub(super) density: Option<f64>,
     pub(super) liquid: bool,
@@ -185,10 +188,13 @@ impl Lot {
             crate::quantity::MAX_MASS_KG,
             "kg",
         )?;
+        let per_kg = contents.times(1.0 / kg);
         Ok(Lot::from(LotData {
             name: name.into(),
             origin: Origin::Prepared,
-            per_kg: contents.times(1.0 / kg),
+            per_kg,
+            makeup: Makeup::Prepared,
+            unknowns: makeup::of_prepared(StrengthU::default()).to_vec(),
             density: Some(kg / contents.volume).filter(|d| d.is_finite()),
             liquid: true,
             price: None,
@@ -213,7 +219,11 @@ impl Lot {
         ] {
             crate::quantity::within(what, u, 0.0, 1e9, "")?;
         }
-        Arc::make_mut(&mut self.data).strength_u = u;
+        let data = Arc::make_mut(&mut self.data);
+        data.strength_u = u;
+        // What was known of its parts gives way to what is said of the whole.
+        data.makeup = Makeup::Prepared;
+        data.unknowns = makeup::of_prepared(u).to_vec();
         Ok(self)
     }
 
@@ -302,6 +312,16 @@ impl Lot {
     pub fn composition(&self, mass: Mass) -> Result<Composition, OutOfRange> {
         crate::quantity::checked_mass("mass", mass)?;
         Ok(self.contents(mass))
+    }
+
+    /// What is not known exactly of it.
+    pub(crate) fn unknowns(&self) -> &[Unknown] {
+        &self.data.unknowns
+    }
+
+    /// What a kilogram of it holds when its unknowns have these values.
+    pub(crate) fn per_kg_with(&self, unknowns: &[f64]) -> Composition {
+        self.data.makeup.per_kg(&self.data.per_kg, unknowns)
     }
 
     /// What a mass holds that was checked before.

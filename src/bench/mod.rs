@@ -10,6 +10,7 @@ mod contents;
 mod homemade;
 mod hydrates;
 mod lot;
+mod makeup;
 mod material;
 mod solubility;
 mod tables;
@@ -20,6 +21,7 @@ pub use catalogue::*;
 pub use homemade::{HomemadeIron, IronInAcid, LimitingReagent};
 pub use hydrates::HydrateMix;
 pub use lot::{Lot, LotError, Origin, StrengthU};
+pub(crate) use makeup::Unknown;
 pub use material::*;
 pub use solubility::{Solubility, solubilities, solubility};
 
