@@ -21,7 +21,6 @@ pub use catalogue::*;
 pub use homemade::{HomemadeIron, IronInAcid, LimitingReagent};
 pub use hydrates::HydrateMix;
 pub use lot::{Lot, LotError, Origin, StrengthU};
-pub(crate) use makeup::Unknown;
 pub use material::*;
 pub use solubility::{Solubility, solubilities, solubility};
 

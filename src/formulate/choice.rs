@@ -6,7 +6,7 @@ use super::{FormulateError, Targets};
 use crate::bench::Lot;
 use crate::composition::Composition;
 use crate::quantity::{Estimate, Mass, ReadVolume, grams, kilograms, within};
-use crate::recipe::{DEFAULT_HOLD_UP, Extraction, Recipe, Solution, must_go_in_whole, must_pour};
+use crate::recipe::{Extraction, Recipe, Solution, must_go_in_whole, must_pour};
 
 /// Grams of water per gram of plant in a customary soak; common practice, no
 /// source.
@@ -24,7 +24,7 @@ pub(super) const WATER_PER_PLANT: f64 = 10.0;
 pub struct Soak {
     water_per_plant: f64,
     yield_share: Option<Estimate>,
-    hold_up: f64,
+    hold_up: Option<f64>,
 }
 
 impl Default for Soak {
@@ -33,7 +33,7 @@ impl Default for Soak {
         Soak {
             water_per_plant: WATER_PER_PLANT,
             yield_share: None,
-            hold_up: DEFAULT_HOLD_UP.0.typical,
+            hold_up: None,
         }
     }
 }
@@ -66,7 +66,7 @@ impl Soak {
         mut self,
         grams_per_gram: f64,
     ) -> Result<Self, crate::quantity::OutOfRange> {
-        self.hold_up = within("hold-up", grams_per_gram, 0.0, 20.0, "g/g")?;
+        self.hold_up = Some(within("hold-up", grams_per_gram, 0.0, 20.0, "g/g")?);
         Ok(self)
     }
 
@@ -76,8 +76,10 @@ impl Soak {
         mass: Mass,
         water: &Lot,
     ) -> Result<Extraction, FormulateError> {
-        let soak = Extraction::new(plant, mass, water, mass * self.water_per_plant)
-            .holding_back(self.hold_up)?;
+        let mut soak = Extraction::new(plant, mass, water, mass * self.water_per_plant);
+        if let Some(hold_up) = self.hold_up {
+            soak = soak.holding_back(hold_up)?;
+        }
         Ok(match self.yield_share {
             Some(e) => soak.yielding(e.value(), e.u())?,
             None => soak,

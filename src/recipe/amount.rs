@@ -292,6 +292,30 @@ impl Recipe {
         out
     }
 
+    /// The same recipe with `factor` times as much of one lot, and of the
+    /// liquid it soaks in; final volumes stay.
+    pub(crate) fn with_lot_scaled(&self, lot: &Lot, factor: f64) -> Recipe {
+        let mut out = self.clone();
+        let part = self.part;
+        let times = |amount: Amount| match (amount, part) {
+            (Amount::Parts(p), Some(part)) => Amount::Mass(part * p * factor),
+            (amount, _) => amount.scaled(factor),
+        };
+        for ingredient in out.solutions.iter_mut().flat_map(|s| &mut s.ingredients) {
+            match ingredient {
+                Ingredient::Lot { lot: own, amount } if own.is_same_bag(lot) => {
+                    *amount = times(*amount);
+                }
+                Ingredient::Extract(soak) if soak.plant.is_same_bag(lot) => {
+                    soak.amount = times(soak.amount);
+                    soak.liquid_amount = times(soak.liquid_amount);
+                }
+                _ => {}
+            }
+        }
+        out
+    }
+
     /// Every lot of the recipe with its amount where it has one of its own,
     /// in the order of the steps, to be changed in place.
     pub(crate) fn amounts_mut(&mut self) -> impl Iterator<Item = (&Lot, &mut Amount)> {

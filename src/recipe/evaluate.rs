@@ -107,7 +107,7 @@ impl<'r> Pot<'r> {
                     let drained = 1.0 - result.held_back.value();
                     let liquids_own = e.liquid.contents(result.liquid).galloyl() * drained;
                     plant.galloyl = (result.liquor.galloyl() - liquids_own).value.max(0.0);
-                    plant.step_u = result.yield_u;
+                    plant.step_u = libm::hypot(result.yield_u, result.drained_u);
                     self.lines.push(plant);
                     let soak = Line::whole(
                         index,
@@ -194,23 +194,29 @@ fn fill_up<'r>(
 ) -> Result<Line<'r>, RecipeError> {
     must_pour(liquid)?;
     let want = checked_volume("volume to make up to", volume)?;
-    let volume_per_kg = liquid.contents(kilograms(1.0)).volume;
+    let per_kg = liquid.contents(kilograms(1.0));
+    let have_ml = pot.volume * 1e6;
+    let kg = top_up(pot, &per_kg, want).ok_or_else(|| RecipeError::TooMuchForVolume {
+        solution: name.to_string(),
+        have_ml,
+        want_ml: want * 1e6,
+    })?;
+    let mass = kilograms(checked_mass("mass to make up with", kilograms(kg))?);
+    Ok(Line::whole(0, liquid, LineKind::MakeUp, None, mass))
+}
+
+/// Adds a liquid to a volume: how much of it, or nothing where the pot holds
+/// more already.
+pub(crate) fn top_up(pot: &mut Composition, per_kg: &Composition, want: f64) -> Option<f64> {
     let missing = want - pot.volume;
     // A rounding error below one part in 10^12 is no shortage.
-    if missing < -1e-12 * want || volume_per_kg <= 0.0 {
-        return Err(RecipeError::TooMuchForVolume {
-            solution: name.to_string(),
-            have_ml: pot.volume * 1e6,
-            want_ml: want * 1e6,
-        });
+    if missing < -1e-12 * want || per_kg.volume <= 0.0 {
+        return None;
     }
-    let mass = kilograms(checked_mass(
-        "mass to make up with",
-        kilograms((missing / volume_per_kg).max(0.0)),
-    )?);
-    pot.add_scaled(&liquid.contents(mass), 1.0);
+    let kg = (missing / per_kg.volume).max(0.0);
+    pot.add_scaled(per_kg, kg);
     pot.volume = want;
-    Ok(Line::whole(0, liquid, LineKind::MakeUp, None, mass))
+    Some(kg)
 }
 
 /// The share of a solution that a portion means.

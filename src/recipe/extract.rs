@@ -29,6 +29,12 @@ pub const DEFAULT_HOLD_UP: (Range, Source) = (
     ),
 );
 
+/// What a cloth holds back when nothing is said.
+fn default_hold_up() -> Estimate {
+    let range = DEFAULT_HOLD_UP.0;
+    Estimate::new(range.typical, range.u()).unwrap_or(Estimate::ZERO)
+}
+
 /// Tea figures say what boiling water delivers, so all of it is in the cup.
 const TEA_YIELD: Range = Range::new(0.8, 1.0, 1.2);
 
@@ -62,7 +68,7 @@ pub struct Extraction {
     pub(super) liquid: Lot,
     pub(super) liquid_amount: Amount,
     pub(crate) yield_share: Estimate,
-    pub(super) hold_up: f64,
+    pub(super) hold_up: Estimate,
 }
 
 /// What drains off, and what stays in the cloth.
@@ -92,6 +98,9 @@ pub struct ExtractionResult {
     pub marc: Composition,
     /// Relative standard uncertainty of the yield.
     pub yield_u: f64,
+    /// Relative standard uncertainty of what drains, as far as it comes from
+    /// the liquid held back.
+    pub drained_u: f64,
 }
 
 impl Extraction {
@@ -108,7 +117,7 @@ impl Extraction {
             liquid: liquid.clone(),
             liquid_amount: liquid_amount.into(),
             yield_share: default_yield(plant),
-            hold_up: DEFAULT_HOLD_UP.0.typical,
+            hold_up: default_hold_up(),
         }
     }
 
@@ -124,12 +133,23 @@ impl Extraction {
     }
 
     /// Grams of water kept per gram of dry plant matter put in; 0 to 20. Zero when
-    /// nothing is strained off.
+    /// nothing is strained off. Taken as measured; see
+    /// [`holding_back_about`](Self::holding_back_about).
     ///
     /// # Errors
     /// [`OutOfRange`].
-    pub fn holding_back(mut self, grams_per_gram: f64) -> Result<Self, OutOfRange> {
-        self.hold_up = within("hold-up", grams_per_gram, 0.0, 20.0, "g/g")?;
+    pub fn holding_back(self, grams_per_gram: f64) -> Result<Self, OutOfRange> {
+        self.holding_back_about(grams_per_gram, 0.0)
+    }
+
+    /// As [`holding_back`](Self::holding_back), with its standard uncertainty.
+    ///
+    /// # Errors
+    /// [`OutOfRange`].
+    pub fn holding_back_about(mut self, grams_per_gram: f64, u: f64) -> Result<Self, OutOfRange> {
+        within("hold-up", grams_per_gram, 0.0, 20.0, "g/g")?;
+        within("uncertainty of the hold-up", u, 0.0, 20.0, "g/g")?;
+        self.hold_up = Estimate::new(grams_per_gram, u)?;
         Ok(self)
     }
 
@@ -159,7 +179,7 @@ impl Extraction {
     }
 
     /// Grams of liquid kept per gram of dry plant matter.
-    pub fn hold_up(&self) -> f64 {
+    pub fn hold_up(&self) -> Estimate {
         self.hold_up
     }
 
@@ -178,20 +198,17 @@ impl Extraction {
         let plant_kg = super::evaluate::resolve(&self.plant, self.amount, part)?;
         let liquid_kg = super::evaluate::resolve(&self.liquid, self.liquid_amount, part)?;
         let plant = self.plant.contents(kilograms(plant_kg));
-        let mut mixed = self.liquid.contents(kilograms(liquid_kg));
-        mixed.add_scaled(&leached(&plant, self.yield_share.value()), 1.0);
-
-        let dry = plant.mass - plant.masses[Bulk::Water as usize];
-        // Water, alcohol, vinegar: whatever is wet.
-        let wet = mixed.mass - mixed.dry_residue;
-        let held = if wet > 0.0 {
-            (self.hold_up * dry / wet).min(1.0)
+        let liquid = self.liquid.contents(kilograms(liquid_kg));
+        let share = self.yield_share.value();
+        let (liquor, held) = strained(&plant, &liquid, share, self.hold_up.value());
+        let drained = 1.0 - held;
+        let drained_u = if drained > 0.0 && self.hold_up.value() > 0.0 {
+            held * self.hold_up.relative_u() / drained
         } else {
-            1.0
+            0.0
         };
-        let liquor = mixed.times(1.0 - held);
         let mut marc = plant;
-        marc.add_scaled(&self.liquid.contents(kilograms(liquid_kg)), 1.0);
+        marc.add_scaled(&liquid, 1.0);
         marc.add_scaled(&liquor, -1.0);
         Ok(ExtractionResult {
             plant: kilograms(plant_kg),
@@ -200,6 +217,7 @@ impl Extraction {
             liquor,
             marc,
             yield_u: self.yield_share.relative_u(),
+            drained_u,
         })
     }
 
@@ -220,6 +238,27 @@ impl Extraction {
             (&self.liquid, &mut self.liquid_amount),
         ]
     }
+}
+
+/// The liquor that drains from plant matter in a liquid, and the share of it
+/// that the marc keeps.
+pub(crate) fn strained(
+    plant: &Composition,
+    liquid: &Composition,
+    yield_share: f64,
+    hold_up: f64,
+) -> (Composition, f64) {
+    let mut mixed = *liquid;
+    mixed.add_scaled(&leached(plant, yield_share), 1.0);
+    let dry = plant.mass - plant.masses[Bulk::Water as usize];
+    // Water, alcohol, vinegar: whatever is wet.
+    let wet = mixed.mass - mixed.dry_residue;
+    let held = if wet > 0.0 {
+        (hold_up * dry / wet).min(1.0)
+    } else {
+        1.0
+    };
+    (mixed.times(1.0 - held), held)
 }
 
 /// What passes from the plant into the liquid: its own moisture, and a share

@@ -18,10 +18,10 @@ mod smallest;
 pub use amount::{Amount, Ingredient, Portion, Recipe, Solution};
 pub use bottles::{BottlePlan, Bottling, LimitedBatch};
 pub use columns::{ColumnPlan, RowResult, RowStatus};
-pub(crate) use evaluate::{must_go_in_whole, must_pour, resolve};
+pub(crate) use evaluate::{must_go_in_whole, must_pour, resolve, top_up};
 pub use evaluation::{Evaluation, Line, LineKind, RatioInterval, SolutionMade};
-pub(crate) use extract::default_yield;
 pub use extract::{DEFAULT_HOLD_UP, DEFAULT_YIELD, Extraction, ExtractionResult};
+pub(crate) use extract::{default_yield, strained};
 pub use rounding::{Kit, Measure, RoundedLine, Rounding};
 pub use smallest::{SmallestBatch, StockAdvice, smallest_batch};
 

@@ -118,6 +118,14 @@ impl Kit {
         }
     }
 
+    /// Volume between two marks of the tool for liquids, if it has marks.
+    pub(crate) fn liquid_step(&self) -> Option<Volume> {
+        match self.liquids {
+            Measure::Cylinder { step } => Some(step),
+            _ => None,
+        }
+    }
+
     /// Steps of its tool in a mass of a lot.
     pub(crate) fn steps(&self, lot: &Lot, mass: Mass) -> Result<f64, RecipeError> {
         Ok(mass.value / self.tool(lot).step_kg(lot)?)

@@ -270,8 +270,9 @@ impl Distribution {
             to: self.from + to * (self.to - self.from),
             ..self
         };
-        if inside.from == self.from && inside.to == self.to {
-            return Ok(self);
+        // Too little is cut off to show in the spread.
+        if 1.0 - left < 1e-5 {
+            return Ok(inside);
         }
         let mean = inside.summed_mean();
         let keeps_estimate = (low..=high).contains(&self.estimate);
@@ -316,7 +317,7 @@ impl Distribution {
 
     /// Whether a normal interval (k = 1.96 for 95 %) fits its shape.
     pub fn is_normal(&self) -> bool {
-        let whole = self.from == 0.0 && self.to == 1.0;
+        let whole = self.from < 1e-3 && self.to > 1.0 - 1e-3;
         let normal = matches!(
             self.shape,
             Shape::Exact(_) | Shape::Normal { .. } | Shape::Student { .. }

@@ -215,9 +215,42 @@ impl Inputs {
         Estimates(values)
     }
 
+    /// Every source with what is known of it.
+    pub fn known(&self) -> impl Iterator<Item = (&str, Distribution)> {
+        let sources = self.sources.iter();
+        sources.map(|s| (s.name.as_str(), s.distribution))
+    }
+
+    /// What is known of a source from now on.
+    ///
+    /// # Errors
+    /// [`UncertaintyError::NoSuchSource`].
+    pub fn replace(
+        &mut self,
+        name: &str,
+        distribution: Distribution,
+    ) -> Result<(), UncertaintyError> {
+        let source = self.sources.iter_mut().find(|s| s.name == name);
+        let source = source.ok_or_else(|| UncertaintyError::NoSuchSource {
+            name: name.to_string(),
+        })?;
+        source.distribution = distribution;
+        Ok(())
+    }
+
     /// The names, in order.
     pub fn names(&self) -> impl Iterator<Item = &str> {
         self.sources.iter().map(|s| s.name.as_str())
+    }
+
+    /// Whether an input has nothing to draw.
+    pub(super) fn is_exact(&self, input: Input) -> bool {
+        let exact = |k: usize| self.sources[k].distribution.is_exact();
+        match self.made.get(input.0) {
+            Some(Made::Of(k)) => exact(*k),
+            Some(Made::Mixed { parts, .. }) => parts.iter().all(|p| exact(p.0)),
+            None => false,
+        }
     }
 
     /// The estimate of every source.

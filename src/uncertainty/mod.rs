@@ -14,6 +14,7 @@ mod monte_carlo;
 mod sample;
 mod special;
 pub(crate) mod stream;
+mod study;
 
 pub use answer::{Answer, Help, Method};
 pub use belief::{Belief, Evidence};
@@ -23,6 +24,7 @@ pub use inputs::{Estimates, Input, Inputs, Values};
 pub use monte_carlo::MonteCarlo;
 pub use sample::Sample;
 pub(crate) use special::normal_quantile;
+pub use study::{Advice, Assurance, Chance, Measurand, Remedy, Study};
 
 use crate::quantity::OutOfRange;
 
@@ -51,6 +53,23 @@ pub enum UncertaintyError {
         /// The input that was moved, or the estimates as a whole.
         input: String,
     },
+    /// No source of a study has this name.
+    #[error("the recipe has nothing called {name:?}")]
+    NoSuchSource {
+        /// What was asked for.
+        name: String,
+    },
+    /// More of a lot does not bring the assurance.
+    #[error("no amount of {lot:?} makes it {:.1} % sure", 100.0 * assurance)]
+    NotAssured {
+        /// The lot.
+        lot: String,
+        /// The assurance wanted, 0.5 to 0.999.
+        assurance: f64,
+    },
+    /// A recipe that cannot be worked out.
+    #[error(transparent)]
+    Recipe(crate::recipe::RecipeError),
     /// No draw gave a number.
     #[error("none of {draws} draws gave a number")]
     AllDrawsFailed {

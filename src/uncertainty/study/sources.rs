@@ -1,0 +1,171 @@
+//! The named sources of a recipe's uncertainty.
+
+use crate::bench::Lot;
+use crate::quantity::{Estimate, Volume};
+use crate::recipe::Measure;
+use crate::uncertainty::{Distribution, Input, Inputs, UncertaintyError};
+
+/// A level spoon or a drop is good to about this share of it (expert guess).
+const ROUGH: f64 = 0.15;
+
+/// What kind of thing is not known: what to measure follows from it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Kind {
+    Lot(&'static str),
+    Yield,
+    HoldUp,
+    Tool,
+}
+
+/// The inputs of a study, and what each is.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Sources {
+    pub(super) inputs: Inputs,
+    pub(super) kinds: Vec<Kind>,
+    /// Bags met so far, under the name each has here.
+    bags: Vec<(Lot, String)>,
+    /// Soaks met so far: what they are known as, and the estimate.
+    soaks: Vec<(String, Estimate, Input)>,
+    tools: usize,
+}
+
+impl Sources {
+    /// An input for each unknown of a bag, in the bag's order.
+    pub(super) fn unknowns_of(&mut self, lot: &Lot) -> Result<Vec<Input>, UncertaintyError> {
+        let name = self.name_of(lot);
+        lot.unknowns()
+            .iter()
+            .map(|u| {
+                let distribution = u.distribution()?;
+                self.add(
+                    format!("{name}: {}", u.what),
+                    distribution,
+                    Kind::Lot(u.what),
+                )
+            })
+            .collect()
+    }
+
+    /// The yield of a soak, between 0 and 1. Soaks of one bag with one
+    /// estimate are off together.
+    pub(super) fn yield_of(
+        &mut self,
+        plant: &Lot,
+        share: Estimate,
+    ) -> Result<Input, UncertaintyError> {
+        let distribution = match share.u() {
+            0.0 => Distribution::exact(share.value())?,
+            u => Distribution::normal(share.value(), u)?.between(0.0, 1.0)?,
+        };
+        self.soak(plant, "yield of the soak", share, distribution, Kind::Yield)
+    }
+
+    /// Grams of liquid a gram of marc keeps.
+    pub(super) fn hold_up_of(
+        &mut self,
+        plant: &Lot,
+        grams_per_gram: Estimate,
+    ) -> Result<Input, UncertaintyError> {
+        let (value, u) = (grams_per_gram.value(), grams_per_gram.u());
+        let distribution = match u {
+            0.0 => Distribution::exact(value)?,
+            _ => Distribution::normal(value, u)?.between(0.0, 20.0)?,
+        };
+        self.soak(
+            plant,
+            "liquid the marc keeps",
+            grams_per_gram,
+            distribution,
+            Kind::HoldUp,
+        )
+    }
+
+    /// By how much a tool that shows steps of so many kg is off, kg.
+    pub(super) fn weighing(
+        &mut self,
+        lot: &Lot,
+        tool: Measure,
+        step_kg: f64,
+        kg: f64,
+    ) -> Result<Option<Input>, UncertaintyError> {
+        let distribution = match tool {
+            Measure::Balance { .. } => Distribution::weighed(0.0, step_kg)?,
+            _ if tool.is_rough() => Distribution::rectangular(-ROUGH * kg, ROUGH * kg)?,
+            // Read to the nearest mark.
+            _ => Distribution::rectangular(-0.5 * step_kg, 0.5 * step_kg)?,
+        };
+        self.tool("weighing", lot, distribution)
+    }
+
+    /// By how much a jug is off that is filled to the nearest of its marks, m³.
+    pub(super) fn mark(
+        &mut self,
+        lot: &Lot,
+        step: Option<Volume>,
+    ) -> Result<Option<Input>, UncertaintyError> {
+        let Some(step) = step else { return Ok(None) };
+        let half = 0.5 * step.value;
+        self.tool("filling up", lot, Distribution::rectangular(-half, half)?)
+    }
+
+    fn tool(
+        &mut self,
+        what: &str,
+        lot: &Lot,
+        distribution: Distribution,
+    ) -> Result<Option<Input>, UncertaintyError> {
+        self.tools += 1;
+        let name = format!("{what} {}: {}", self.tools, lot.name());
+        self.add(name, distribution, Kind::Tool).map(Some)
+    }
+
+    fn soak(
+        &mut self,
+        plant: &Lot,
+        what: &str,
+        estimate: Estimate,
+        distribution: Distribution,
+        kind: Kind,
+    ) -> Result<Input, UncertaintyError> {
+        let name = format!("{}: {what}", self.name_of(plant));
+        let known = |s: &&(String, Estimate, Input)| s.0 == name;
+        let mut alike = self.soaks.iter().filter(known);
+        if let Some(same) = alike.clone().find(|s| s.1 == estimate) {
+            return Ok(same.2);
+        }
+        let number = alike.by_ref().count() + 1;
+        let full = if number == 1 {
+            name.clone()
+        } else {
+            format!("{name} ({number})")
+        };
+        let input = self.add(full, distribution, kind)?;
+        self.soaks.push((name, estimate, input));
+        Ok(input)
+    }
+
+    /// Two bags of one name are told apart by a number.
+    fn name_of(&mut self, lot: &Lot) -> String {
+        if let Some((_, name)) = self.bags.iter().find(|(bag, _)| bag.is_same_bag(lot)) {
+            return name.clone();
+        }
+        let alike = self.bags.iter().filter(|(bag, _)| bag.name() == lot.name());
+        let name = match alike.count() {
+            0 => lot.name().to_string(),
+            others => format!("{} ({})", lot.name(), others + 1),
+        };
+        self.bags.push((lot.clone(), name.clone()));
+        name
+    }
+
+    fn add(
+        &mut self,
+        name: String,
+        distribution: Distribution,
+        kind: Kind,
+    ) -> Result<Input, UncertaintyError> {
+        let input = self.inputs.add(name, distribution)?;
+        self.kinds.push(kind);
+        Ok(input)
+    }
+}
