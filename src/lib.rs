@@ -62,6 +62,7 @@
 //! phenol and the hydrogen from iron in acid are dangerous: the usual cautions
 //! are printed, local rules and licensed practice come first.
 
+pub mod assay;
 pub mod bench;
 #[cfg(feature = "capi")]
 pub mod capi;
