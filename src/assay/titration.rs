@@ -64,7 +64,7 @@ impl Titrant {
 ///     Reading::triangular(milliliters(25.0), milliliters(0.03))?.source("pipette"),
 ///     Reading::triangular(milliliters(250.0), milliliters(0.15))?.source("flask"),
 /// );
-/// assert_eq!(part.share()?, 0.1);
+/// assert!((part.share()? - 0.1).abs() < 1e-12);
 /// # Ok::<(), ferrogall::assay::AssayError>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
