@@ -165,7 +165,7 @@ impl Phenanthroline {
         } else {
             inputs.extend([
                 Input::alone("undiluted", 1.0, 0.0),
-                Input::alone("undiluted", 1.0, 0.0),
+                Input::alone("as it was", 1.0, 0.0),
             ]);
         }
         inputs.extend_from_slice(rest);

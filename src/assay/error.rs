@@ -5,6 +5,7 @@ use crate::bench::LotError;
 use crate::chem::{ChemError, FormulaError};
 use crate::equilibrium::EquilibriumError;
 use crate::quantity::OutOfRange;
+use crate::uncertainty::UncertaintyError;
 
 /// Why an assay gave no answer.
 ///
@@ -86,6 +87,9 @@ pub enum AssayError {
     /// A lot that does not take the setting.
     #[error(transparent)]
     Lot(#[from] LotError),
+    /// An uncertainty that cannot be worked out.
+    #[error(transparent)]
+    Uncertainty(#[from] UncertaintyError),
     /// An ink that cannot be solved.
     #[error(transparent)]
     Equilibrium(#[from] EquilibriumError),

@@ -77,7 +77,7 @@ factors! {
         0.2, 1.0 / 3.25, 0.45, "kg/kg", "reducing sugars, sulfite, ascorbate and iron(II) count as phenol",
         "Khatib et al. 2023, chestnut wood, ratio 3.25; the span is judgement", ExpertGuess;
     /// Löwenthal's titration with permanganate and indigo carmine, by Neubauer's
-    /// factor: 4.157 mg a millilitre of 0.1 N. 18 % above the other one.
+    /// factor: 4.157 mg a millilitre of 0.1 N. The other factor is 18 % below.
     LOEWENTHAL_NEUBAUER, "tannin_factor_loewenthal_neubauer": "permanganate used by tannin, equivalents",
         0.0342, 0.041_57, 0.043, "kg/eq", "all else that permanganate oxidises: subtract a titration after hide powder or gelatin",
         "Neubauer's factor, Dingler's Polytechnisches Journal 246; span down to Councler & Schroder's", Published;

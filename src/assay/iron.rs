@@ -60,13 +60,11 @@ pub fn iron_dissolved(
             "The metal is taken as degreased low-carbon steel, 98 ± 1 % iron (k = 1).",
         );
     }
-    let result = result
-        .note(
-            NoteKind::Assumed,
-            "all_dissolved",
+    let result = result.note(
+        NoteKind::Interference,
+        "all_dissolved",
             "All that was lost is taken to be in solution: rust on the metal before, or flakes and black carbon at the bottom after, make this too high.",
-        )
-        .bounded(Bound::AtMost);
+    );
     let u = libm::hypot(before.u().value, after.u().value);
     if lost < 2.0 * u {
         Ok(result.note(
@@ -138,6 +136,7 @@ pub struct StockDensity {
     stock: IronStock,
     density: Reading<MassDensity>,
     temperature: Reading<Temperature>,
+    clean: bool,
 }
 
 impl StockDensity {
@@ -151,7 +150,16 @@ impl StockDensity {
             stock,
             density,
             temperature,
+            clean: false,
         }
+    }
+
+    /// Nothing else is dissolved: salt weighed into water, or acid that was
+    /// used up by metal in excess. The answer is then an estimate, not a bound.
+    #[must_use]
+    pub fn clean(mut self) -> StockDensity {
+        self.clean = true;
+        self
     }
 
     /// From a hydrometer's specific gravity, with the standard uncertainty of
@@ -193,6 +201,9 @@ impl StockDensity {
             let made = Solution::from_density(solute, density, celsius(kelvin - 273.15))?;
             Ok(made.molarity().value)
         })?;
+        if self.clean {
+            return Ok(result);
+        }
         Ok(result.bounded(Bound::AtMost).note(
             NoteKind::Assumed,
             "no_acid",

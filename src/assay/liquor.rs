@@ -38,6 +38,7 @@ pub struct LiquorDensity {
     ratio: Reading<f64>,
     sample: Reading<Temperature>,
     reference: Temperature,
+    tannin_only: bool,
 }
 
 impl LiquorDensity {
@@ -52,7 +53,16 @@ impl LiquorDensity {
             ratio,
             sample,
             reference,
+            tannin_only: false,
         }
+    }
+
+    /// Nothing but tannin is dissolved (bought tannic acid in water): the
+    /// answer is then an estimate, not a bound.
+    #[must_use]
+    pub fn tannin_only(mut self) -> LiquorDensity {
+        self.tannin_only = true;
+        self
     }
 
     /// From a reading turned into a specific gravity, with the standard
@@ -100,11 +110,14 @@ impl LiquorDensity {
         })?;
         let w = result.value();
         within("tannin by density", w, -0.01, MOST_TANNIN, "kg/kg")?;
-        let mut result = result.bounded(Bound::AtMost).note(
-            NoteKind::Assumed,
-            "all_tannin",
-            "All that is dissolved is taken as tannin: sugar, gum and other solutes count too.",
-        );
+        let mut result = result;
+        if !self.tannin_only {
+            result = result.bounded(Bound::AtMost).note(
+                NoteKind::Assumed,
+                "all_tannin",
+                "All that is dissolved is taken as tannin: sugar, gum and other solutes count too.",
+            );
+        }
         if !(HAMMER_FROM..=HAMMER_TO).contains(&w) {
             result = result.note(
                 NoteKind::Range,

@@ -1,10 +1,12 @@
 //! From an assay to the lot it was of.
 
+use super::result::FAR;
 use super::result::{Input, propagate};
 use super::titration::MOST_MASS;
-use super::{AssayError, Assayed, MethodId, NoteKind, Reading};
+use super::{AssayError, Assayed, Bound, MethodId, NoteKind, Reading};
 use crate::bench::LotBuilder;
 use crate::quantity::{Estimate, Mass, within};
+use crate::uncertainty::{Belief, Evidence};
 
 /// Which property of a lot an assay has measured.
 ///
@@ -44,6 +46,32 @@ impl Assayed<f64> {
     pub fn set(&self, lot: LotBuilder, setting: LotSetting) -> Result<LotBuilder, AssayError> {
         put(lot, setting, self.estimate()?)
     }
+}
+
+/// Writes a belief, the catalogue's after its evidence for instance, into a lot.
+///
+/// ```
+/// use ferrogall::assay::{set_belief, LotSetting};
+/// use ferrogall::bench::Lot;
+/// use ferrogall::source::Range;
+/// use ferrogall::uncertainty::{Belief, Evidence};
+/// let catalogue = Belief::of_range(Range::new(0.35, 0.55, 0.70))?;
+/// let mine = catalogue.updated(&Evidence::value(0.45, 0.05)?);
+/// let galls = set_belief(Lot::of("aleppo_galls")?, LotSetting::Tannin, &mine)?.build()?;
+/// let plain = Lot::of("aleppo_galls")?.build()?;
+/// assert!(galls.strength_u().galloyl < plain.strength_u().galloyl);
+/// # Ok::<(), ferrogall::assay::AssayError>(())
+/// ```
+///
+/// # Errors
+/// [`AssayError::Lot`] where the setting does not apply or the median is out of
+/// its range.
+pub fn set_belief(
+    lot: LotBuilder,
+    setting: LotSetting,
+    belief: &Belief,
+) -> Result<LotBuilder, AssayError> {
+    put(lot, setting, belief.estimate()?)
 }
 
 fn put(lot: LotBuilder, setting: LotSetting, e: Estimate) -> Result<LotBuilder, AssayError> {
@@ -139,6 +167,39 @@ impl PlantTannin {
             );
         }
         Ok(PlantTannin { ln })
+    }
+
+    /// The same from an assay of the liquor; a bound stays a bound.
+    ///
+    /// # Errors
+    /// As [`PlantTannin::new`].
+    pub fn of(
+        liquor_tannin: &Assayed<f64>,
+        liquor: &Reading<Mass>,
+        plant: &Reading<Mass>,
+        moisture: &Reading<f64>,
+        extracted: &Reading<f64>,
+    ) -> Result<PlantTannin, AssayError> {
+        let reading = liquor_tannin.reading()?;
+        let made = PlantTannin::new(&reading, liquor, plant, moisture, extracted)?;
+        let ln = made.ln.bounded(liquor_tannin.bound());
+        Ok(PlantTannin {
+            ln: ln.with_notes_of(liquor_tannin),
+        })
+    }
+
+    /// What it says of the plant's tannin, for
+    /// [`Belief::updated`](crate::uncertainty::Belief::updated).
+    ///
+    /// # Errors
+    /// [`AssayError::OutOfRange`].
+    pub fn evidence(&self) -> Result<Evidence, AssayError> {
+        let (median, u_ln) = (self.median(), self.u_ln());
+        Ok(match self.ln.bound() {
+            Bound::Estimate => Evidence::value(median, median * u_ln)?,
+            Bound::AtMost => Evidence::between(median / FAR, median, u_ln)?,
+            Bound::AtLeast => Evidence::between(median, median * FAR, u_ln)?,
+        })
     }
 
     /// Median, kg/kg of dry plant (of plant as it is where moisture was 0).

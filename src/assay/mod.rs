@@ -66,7 +66,7 @@ pub use error::AssayError;
 pub use factor::TanninFactor;
 pub use iron::{IronStock, StockDensity, expected_metal_loss, iron_dissolved};
 pub use liquor::{LiquorDensity, dry_residue, loss_on_drying};
-pub use lot::{LotSetting, PlantTannin};
+pub use lot::{LotSetting, PlantTannin, set_belief};
 pub use method::{METHODS, Method, MethodId};
 pub use reading::{Figure, Reading};
 pub use result::{Assayed, Bound, Note, NoteKind, Part};

@@ -2,6 +2,8 @@
 
 use super::AssayError;
 use crate::quantity::{Mass, Volume, within};
+use crate::uncertainty::Distribution;
+use core::marker::PhantomData;
 use uom::si::{Dimension, Quantity, Units};
 
 /// Largest number a reading may hold, in SI units.
@@ -49,8 +51,8 @@ where
     }
     fn from_si(value: f64) -> Self {
         Quantity {
-            dimension: core::marker::PhantomData,
-            units: core::marker::PhantomData,
+            dimension: PhantomData,
+            units: PhantomData,
             value,
         }
     }
@@ -58,8 +60,8 @@ where
 
 /// A figure read off, and how sure it is.
 ///
-/// There is no bare "±": each way of making a reading says what its second
-/// number means. Inside, every one becomes a standard uncertainty (k = 1).
+/// A [`Distribution`] with a unit. There is no bare "±": each way of making a
+/// reading says what its second number means.
 ///
 /// Two readings that share a [`Reading::source`] (one bottle of titrant, one
 /// pipette) are one variable: they err together, and their errors cancel where
@@ -78,31 +80,32 @@ where
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct Reading<Q> {
-    value: Q,
-    u: Q,
-    dof: Option<f64>,
+    distribution: Distribution,
     source: Option<String>,
+    of: PhantomData<Q>,
 }
 
 impl<Q: Figure> Reading<Q> {
-    fn made(value: Q, u: f64) -> Result<Self, AssayError> {
-        let v = within("reading", value.si(), -LARGEST, LARGEST, "SI unit")?;
-        let u = within("standard uncertainty", u, 0.0, LARGEST, "SI unit")?;
+    /// What a distribution in the SI unit says. Numbers up to 1e12.
+    ///
+    /// # Errors
+    /// [`AssayError::OutOfRange`]; so with all the others.
+    pub fn of(distribution: Distribution) -> Result<Self, AssayError> {
+        let value = distribution.estimate();
+        within("reading", value, -LARGEST, LARGEST, "SI unit")?;
         Ok(Reading {
-            value: Q::from_si(v),
-            u: Q::from_si(u),
-            dof: None,
+            distribution,
             source: None,
+            of: PhantomData,
         })
     }
 
     /// A value taken as exact.
     ///
     /// # Errors
-    /// [`AssayError::OutOfRange`] for anything but a number; so with all the
-    /// others.
+    /// [`AssayError::OutOfRange`] for anything but a number.
     pub fn exact(value: Q) -> Result<Self, AssayError> {
-        Self::made(value, 0.0)
+        Self::of(Distribution::exact(value.si())?)
     }
 
     /// With a standard uncertainty (k = 1).
@@ -110,7 +113,7 @@ impl<Q: Figure> Reading<Q> {
     /// # Errors
     /// [`AssayError::OutOfRange`], also for an uncertainty below 0.
     pub fn standard(value: Q, u: Q) -> Result<Self, AssayError> {
-        Self::made(value, u.si())
+        Self::of(Distribution::normal(value.si(), u.si())?)
     }
 
     /// With an expanded uncertainty and its coverage factor k, as certificates
@@ -120,7 +123,7 @@ impl<Q: Figure> Reading<Q> {
     /// [`AssayError::OutOfRange`].
     pub fn expanded(value: Q, expanded: Q, k: f64) -> Result<Self, AssayError> {
         let k = within("coverage factor", k, 1.0, 10.0, "")?;
-        Self::made(value, expanded.si() / k)
+        Self::of(Distribution::normal(value.si(), expanded.si() / k)?)
     }
 
     /// Anywhere within this half-width, all alike: a/√3. A tolerance of which
@@ -129,7 +132,8 @@ impl<Q: Figure> Reading<Q> {
     /// # Errors
     /// [`AssayError::OutOfRange`].
     pub fn rectangular(value: Q, half_width: Q) -> Result<Self, AssayError> {
-        Self::made(value, half_width.si() / libm::sqrt(3.0))
+        let (x, a) = (value.si(), half_width.si());
+        Self::of(Distribution::rectangular(x - a, x + a)?)
     }
 
     /// Within this half-width, the middle likeliest: a/√6. Volumetric glass of
@@ -138,7 +142,8 @@ impl<Q: Figure> Reading<Q> {
     /// # Errors
     /// [`AssayError::OutOfRange`].
     pub fn triangular(value: Q, half_width: Q) -> Result<Self, AssayError> {
-        Self::made(value, half_width.si() / libm::sqrt(6.0))
+        let (x, a) = (value.si(), half_width.si());
+        Self::of(Distribution::triangular(x - a, x + a)?)
     }
 
     /// Swinging within this half-width, the ends likeliest: a/√2. A room with
@@ -147,7 +152,8 @@ impl<Q: Figure> Reading<Q> {
     /// # Errors
     /// [`AssayError::OutOfRange`].
     pub fn arcsine(value: Q, half_width: Q) -> Result<Self, AssayError> {
-        Self::made(value, half_width.si() / core::f64::consts::SQRT_2)
+        let (x, a) = (value.si(), half_width.si());
+        Self::of(Distribution::arcsine(x - a, x + a)?)
     }
 
     /// Somewhere between two values: rectangular about their middle.
@@ -155,36 +161,16 @@ impl<Q: Figure> Reading<Q> {
     /// # Errors
     /// [`AssayError::OutOfRange`], also when `low` is above `high`.
     pub fn between(low: Q, high: Q) -> Result<Self, AssayError> {
-        let half = 0.5 * (high.si() - low.si());
-        let half = within("half-width", half, 0.0, LARGEST, "SI unit")?;
-        Self::rectangular(Q::from_si(low.si() + half), Q::from_si(half))
+        Self::of(Distribution::rectangular(low.si(), high.si())?)
     }
 
     /// The mean of repeats, two at least: s/√n with n − 1 degrees of freedom.
     ///
     /// # Errors
-    /// [`AssayError::TooFew`] for fewer than two; [`AssayError::OutOfRange`].
+    /// [`AssayError::OutOfRange`], also for fewer than two.
     pub fn repeats(values: &[Q]) -> Result<Self, AssayError> {
-        if values.len() < 2 {
-            return Err(AssayError::TooFew {
-                what: "repeats",
-                given: values.len(),
-                needed: 2,
-            });
-        }
-        let n = values.len() as f64;
-        for v in values {
-            within("reading", v.si(), -LARGEST, LARGEST, "SI unit")?;
-        }
-        let mean = values.iter().map(|v| v.si()).sum::<f64>() / n;
-        let squares: f64 = values
-            .iter()
-            .map(|v| (v.si() - mean) * (v.si() - mean))
-            .sum();
-        let u = libm::sqrt(squares / (n - 1.0) / n);
-        let mut reading = Self::made(Q::from_si(mean), u)?;
-        reading.dof = Some(n - 1.0);
-        Ok(reading)
+        let si: Vec<f64> = values.iter().map(|v| v.si()).collect();
+        Self::of(Distribution::repeated(&si)?)
     }
 
     /// Names where the figure comes from. Readings of one source err together.
@@ -196,17 +182,17 @@ impl<Q: Figure> Reading<Q> {
 
     /// The value.
     pub fn value(&self) -> Q {
-        self.value
+        Q::from_si(self.distribution.estimate())
     }
 
     /// Its standard uncertainty (k = 1).
     pub fn u(&self) -> Q {
-        self.u
+        Q::from_si(self.distribution.standard_uncertainty())
     }
 
-    /// Degrees of freedom, where it is a mean of repeats.
-    pub fn dof(&self) -> Option<f64> {
-        self.dof
+    /// The distribution, in the SI unit.
+    pub fn distribution(&self) -> Distribution {
+        self.distribution
     }
 
     /// The name of its source, if it has one.
@@ -214,7 +200,7 @@ impl<Q: Figure> Reading<Q> {
         self.source.as_deref()
     }
 
-    /// The value in its SI unit, where it lies in a range.
+    /// Whether the value lies in a range of its SI unit.
     pub(super) fn within(
         &self,
         what: &'static str,
@@ -222,7 +208,7 @@ impl<Q: Figure> Reading<Q> {
         max: f64,
         unit: &'static str,
     ) -> Result<(), AssayError> {
-        within(what, self.value.si(), min, max, unit)?;
+        within(what, self.distribution.estimate(), min, max, unit)?;
         Ok(())
     }
 }
@@ -234,7 +220,7 @@ impl Reading<Mass> {
     /// # Errors
     /// [`AssayError::OutOfRange`].
     pub fn weighed(value: Mass, step: Mass) -> Result<Self, AssayError> {
-        Self::made(value, step.value / libm::sqrt(6.0))
+        Self::of(Distribution::weighed(value.value, step.value)?)
     }
 
     /// One reading of a balance, not tared (a pan and what is in it): within
@@ -243,18 +229,18 @@ impl Reading<Mass> {
     /// # Errors
     /// [`AssayError::OutOfRange`].
     pub fn balance(value: Mass, step: Mass) -> Result<Self, AssayError> {
-        Self::made(value, 0.5 * step.value / libm::sqrt(3.0))
+        Self::rectangular(value, 0.5 * step)
     }
 }
 
 impl Reading<Volume> {
-    /// The difference of two burette readings, each good to this half-width:
-    /// u = a·√(2/3).
+    /// The difference of two burette readings, each within this half-width:
+    /// triangular over twice as much, u = a·√(2/3).
     ///
     /// # Errors
     /// [`AssayError::OutOfRange`].
     pub fn buret(value: Volume, half_width: Volume) -> Result<Self, AssayError> {
-        Self::made(value, half_width.value * libm::sqrt(2.0 / 3.0))
+        Self::triangular(value, 2.0 * half_width)
     }
 }
 
@@ -274,7 +260,8 @@ mod tests {
         approx::assert_relative_eq!(u(Reading::expanded(1.0, 3.0, 2.0))?, 1.5);
         assert_eq!(u(Reading::exact(-4.0))?, 0.0);
         let three = Reading::repeats(&[1.0, 2.0, 3.0])?;
-        assert_eq!((three.value(), three.dof()), (2.0, Some(2.0)));
+        assert_eq!(three.distribution().degrees_of_freedom(), 2.0);
+        assert_eq!(three.value(), 2.0);
         approx::assert_relative_eq!(three.u(), 1.0 / 3f64.sqrt());
         Ok(())
     }
@@ -287,7 +274,11 @@ mod tests {
         let twice = Reading::balance(grams(5.0), grams(0.1))?.u().in_grams();
         approx::assert_relative_eq!(twice * 2f64.sqrt(), coarse.u().in_grams(), epsilon = 1e-15);
         let buret = Reading::buret(milliliters(9.0), milliliters(0.03))?;
-        approx::assert_relative_eq!(buret.u().value, 0.03e-6 * (2f64 / 3.0).sqrt());
+        approx::assert_relative_eq!(
+            buret.u().value,
+            0.03e-6 * (2f64 / 3.0).sqrt(),
+            max_relative = 1e-12
+        );
         Ok(())
     }
 

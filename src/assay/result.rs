@@ -1,11 +1,12 @@
 //! What an assay found, with its budget.
 
 use super::{AssayError, Figure, Method, MethodId, Reading};
-use crate::quantity::{Estimate, within};
+use crate::quantity::{Estimate, OutOfRange, within};
 use crate::source::Constant;
+use crate::uncertainty::{Distribution, Evidence, Inputs, Misleading};
 
-/// How small a step the derivatives take, in standard uncertainties.
-const STEP: f64 = 1e-3;
+/// How far beyond a bound evidence still reaches, as a factor.
+pub(super) const FAR: f64 = 1e12;
 
 /// Which way a result leans.
 ///
@@ -92,8 +93,8 @@ pub struct Part {
     /// Sensitivity times standard uncertainty, with its sign, in the SI unit
     /// of the result.
     pub contribution: f64,
-    /// Degrees of freedom, where it is a mean of repeats.
-    pub dof: Option<f64>,
+    /// Degrees of freedom; infinite unless it is a mean of repeats.
+    pub dof: f64,
 }
 
 /// What an assay found: a value, its standard uncertainty (k = 1, first order)
@@ -117,7 +118,7 @@ pub struct Part {
 /// assert!((iron.value() - 0.197).abs() < 0.001);
 /// assert!((iron.relative_u() - 0.004).abs() < 0.001);
 /// assert_eq!(iron.method().id, MethodId::PermanganateTitration);
-/// let (low, high) = iron.interval(2.0)?;
+/// let (low, high) = iron.interval(0.95)?;
 /// assert!(low < 0.1959 && high > 0.1986);
 /// # Ok::<(), ferrogall::assay::AssayError>(())
 /// ```
@@ -151,27 +152,60 @@ impl<Q: Figure> Assayed<Q> {
         }
     }
 
-    /// `value − k·u` and `value + k·u`; 2 is usual and holds about 95 % where
-    /// the parts are many. k from 0 to 10.
+    /// The interval that covers `p` (0.5 to 0.9999), by Student's factor for
+    /// the degrees of freedom.
     ///
     /// # Errors
     /// [`AssayError::OutOfRange`].
-    pub fn interval(&self, k: f64) -> Result<(Q, Q), AssayError> {
-        let k = within("coverage factor", k, 0.0, 10.0, "")?;
-        let (v, u) = (self.value.si(), self.u_si());
-        Ok((Q::from_si(v - k * u), Q::from_si(v + k * u)))
+    pub fn interval(&self, p: f64) -> Result<(Q, Q), AssayError> {
+        let p = within("coverage probability", p, 0.5, 0.9999, "")?;
+        let d = self.distribution()?;
+        let end = |part: f64| Q::from_si(d.quantile(part));
+        Ok((end(0.5 - 0.5 * p), end(0.5 + 0.5 * p)))
     }
 
-    /// Degrees of freedom by Welch and Satterthwaite, downward to a whole
-    /// number; `None` where no input was a mean of repeats.
-    pub fn dof(&self) -> Option<f64> {
-        let below: f64 = self
+    /// Degrees of freedom by Welch and Satterthwaite, cut down to a whole
+    /// number (JCGM 100:2008, G.4); infinite where no input was a mean of
+    /// repeats.
+    pub fn dof(&self) -> f64 {
+        let fourth = |x: f64| x * x * x * x;
+        let part = |p: &Part| fourth(p.contribution / self.u_si()) / p.dof;
+        let sum: f64 = self
             .parts
             .iter()
-            .filter_map(|p| Some(libm::pow(p.contribution, 4.0) / p.dof?))
+            .filter(|p| p.contribution != 0.0)
+            .map(part)
             .sum();
-        let all = libm::pow(self.u_si(), 4.0);
-        (below > 0.0).then(|| libm::floor(all / below))
+        libm::floor(1.0 / sum).max(1.0)
+    }
+
+    /// Value and uncertainty as an input of a budget or of draws, in the SI
+    /// unit: normal, or Student's where the degrees of freedom are few.
+    ///
+    /// # Errors
+    /// [`AssayError::OutOfRange`].
+    pub fn distribution(&self) -> Result<Distribution, AssayError> {
+        let (value, u, dof) = (self.value.si(), self.u_si(), self.dof());
+        Ok(if dof < 1e6 {
+            Distribution::student(value, u, dof)?
+        } else {
+            Distribution::normal(value, u)?
+        })
+    }
+
+    /// What it says of the property, for
+    /// [`Belief::updated`](crate::uncertainty::Belief::updated), in the SI unit.
+    /// A bound speaks against one side only.
+    ///
+    /// # Errors
+    /// [`AssayError::OutOfRange`] for a value that is not above 0.
+    pub fn evidence(&self) -> Result<Evidence, AssayError> {
+        let (value, u) = (self.value.si(), self.u_si());
+        Ok(match self.bound {
+            Bound::Estimate => Evidence::value(value, u)?,
+            Bound::AtMost => Evidence::between(value / FAR, value, self.relative_u())?,
+            Bound::AtLeast => Evidence::between(value, value * FAR, self.relative_u())?,
+        })
     }
 
     /// Each input's part.
@@ -237,7 +271,7 @@ impl<Q: Figure> Assayed<Q> {
     /// # Errors
     /// [`AssayError::OutOfRange`] for a value beyond 1e12 SI units.
     pub fn reading(&self) -> Result<Reading<Q>, AssayError> {
-        Reading::standard(self.value, self.u())
+        Reading::of(self.distribution()?)
     }
 }
 
@@ -274,9 +308,7 @@ fn combined(parts: &[Part]) -> f64 {
 pub(super) struct Input {
     name: &'static str,
     source: Option<String>,
-    value: f64,
-    u: f64,
-    dof: Option<f64>,
+    distribution: Result<Distribution, OutOfRange>,
 }
 
 impl Input {
@@ -284,9 +316,7 @@ impl Input {
         Input {
             name,
             source: r.source_name().map(str::to_owned),
-            value: r.value().si(),
-            u: r.u().si(),
-            dof: r.dof(),
+            distribution: Ok(r.distribution()),
         }
     }
 
@@ -296,9 +326,7 @@ impl Input {
         Input {
             name: c.id,
             source: Some(c.id.to_owned()),
-            value: scale * c.value,
-            u: scale * c.u,
-            dof: None,
+            distribution: Distribution::normal(scale * c.value, scale * c.u),
         }
     }
 
@@ -307,56 +335,63 @@ impl Input {
         Input {
             name,
             source: None,
-            value,
-            u,
-            dof: None,
+            distribution: Distribution::normal(value, u),
+        }
+    }
+
+    /// Independent of all others, in a shape of its own.
+    pub(super) fn shaped(
+        name: &'static str,
+        distribution: Result<Distribution, OutOfRange>,
+    ) -> Input {
+        Input {
+            name,
+            source: None,
+            distribution,
         }
     }
 }
 
-/// A function of inputs with its budget, by central differences: exact to
-/// about eight digits for the smooth formulas of this room.
+/// A function of inputs with its first-order budget.
 pub(super) fn propagate<Q: Figure>(
     method: MethodId,
     inputs: &[Input],
     f: impl Fn(&[f64]) -> Result<f64, AssayError>,
 ) -> Result<Assayed<Q>, AssayError> {
-    let mut x: Vec<f64> = inputs.iter().map(|i| i.value).collect();
-    let value = within("result", f(&x)?, -1e300, 1e300, "SI unit")?;
-    let mut parts = Vec::with_capacity(inputs.len());
-    for (at, input) in inputs.iter().enumerate() {
-        if input.u <= 0.0 {
-            continue;
-        }
-        let step = STEP * input.u;
-        let mut shifted = |to: f64| {
-            if let Some(place) = x.get_mut(at) {
-                *place = to;
-            }
-            f(&x)
-        };
-        let (up, down) = (shifted(input.value + step)?, shifted(input.value - step)?);
-        shifted(input.value)?;
-        let contribution = within(
-            "contribution to the uncertainty",
-            (up - down) / (2.0 * STEP),
-            -1e300,
-            1e300,
-            "SI unit",
-        )?;
-        parts.push(Part {
-            input: input.name,
-            source: input.source.clone(),
-            contribution,
-            dof: input.dof,
-        });
+    let mut known = Inputs::new();
+    let mut keys = Vec::with_capacity(inputs.len());
+    for input in inputs {
+        keys.push(known.add(input.name, input.distribution?)?);
     }
-    Ok(Assayed {
-        value: Q::from_si(value),
-        parts,
+    let at = |x: crate::uncertainty::Values| -> Vec<f64> { keys.iter().map(|k| x[*k]).collect() };
+    // The arithmetic's own reason, where it has no answer at all.
+    f(&at(known.estimates().values()))?;
+    let budget = known.first_order(|x| f(&at(x)).unwrap_or(f64::NAN))?;
+    let part = |(input, line): (&Input, &crate::uncertainty::BudgetLine)| Part {
+        input: input.name,
+        source: input.source.clone(),
+        contribution: line.contribution,
+        dof: line.distribution.degrees_of_freedom(),
+    };
+    let result = Assayed {
+        value: Q::from_si(budget.value()),
+        parts: inputs
+            .iter()
+            .zip(budget.lines())
+            .filter(|(_, line)| line.contribution != 0.0)
+            .map(part)
+            .collect(),
         bound: Bound::Estimate,
         method: method.method(),
         notes: Vec::new(),
+    };
+    Ok(match budget.misleads() {
+        Some(why @ Misleading::Curved) => result.note(
+            NoteKind::Range,
+            "curved",
+            format!("The uncertainty is of first order, and {why}."),
+        ),
+        _ => result,
     })
 }
 

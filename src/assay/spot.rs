@@ -1,9 +1,11 @@
 //! A drop of extract, additions of iron, and the eye.
 
 use super::constants::{END_POINT, IRON_PER_GALLOYL, JUDGING};
-use super::{AssayError, MethodId, Reading};
-use crate::quantity::{MolarConcentration, OutOfRange, Volume, within};
+use super::result::FAR;
+use super::{AssayError, Figure, MethodId, Reading};
+use crate::quantity::{Mass, Molality, MolarConcentration, OutOfRange, Volume, within};
 use crate::source::Range;
+use crate::uncertainty::Evidence;
 
 /// A quantity known to lie between two values, each end misjudged perhaps.
 ///
@@ -23,11 +25,11 @@ use crate::source::Range;
 /// # Ok::<(), ferrogall::assay::AssayError>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Bracket {
+pub struct Bracket<Q> {
     /// Low end; 0 where not even the first addition did anything.
-    pub low: MolarConcentration,
+    pub low: Q,
     /// High end.
-    pub high: MolarConcentration,
+    pub high: Q,
     /// Standard uncertainty, in logarithms, of what moves both ends alike:
     /// volumes, the iron solution, iron per galloyl.
     pub scale_u_ln: f64,
@@ -35,21 +37,20 @@ pub struct Bracket {
     pub judging_u_ln: f64,
 }
 
-impl Bracket {
+impl<Q: Figure> Bracket<Q> {
     /// The geometric middle; `None` when the low end is 0.
-    pub fn median(&self) -> Option<MolarConcentration> {
-        use super::Figure;
-        let product = self.low.value * self.high.value;
-        (product > 0.0).then(|| MolarConcentration::from_si(libm::sqrt(product)))
+    pub fn median(&self) -> Option<Q> {
+        let product = self.low.si() * self.high.si();
+        (product > 0.0).then(|| Q::from_si(libm::sqrt(product)))
     }
 
     /// Standard uncertainty of the middle in logarithms: even between the
     /// ends, joined with judging and scale. Infinite when the low end is 0.
     pub fn u_ln(&self) -> f64 {
-        if self.low.value <= 0.0 {
+        if self.low.si() <= 0.0 {
             return f64::INFINITY;
         }
-        let half = 0.5 * libm::log(self.high.value / self.low.value);
+        let half = 0.5 * libm::log(self.high.si() / self.low.si());
         libm::sqrt(half * half / 3.0 + self.both_u_ln() * self.both_u_ln())
     }
 
@@ -58,9 +59,80 @@ impl Bracket {
         libm::hypot(self.scale_u_ln, self.judging_u_ln)
     }
 
+    /// What it says of the property, for
+    /// [`Belief::updated`](crate::uncertainty::Belief::updated), in the SI unit.
+    ///
+    /// # Errors
+    /// [`OutOfRange`] for ends that are not in order.
+    pub fn evidence(&self) -> Result<Evidence, OutOfRange> {
+        let high = self.high.si();
+        Evidence::between(self.low.si().max(high / FAR), high, self.both_u_ln())
+    }
+
     /// The method behind it.
     pub fn method(&self) -> &'static super::Method {
         MethodId::SpotTest.method()
+    }
+
+    /// So much of it, the factor being uncertain in its logarithm.
+    fn times<R: Figure>(&self, factor: f64, u_ln: f64) -> Bracket<R> {
+        Bracket {
+            low: R::from_si(self.low.si() * factor),
+            high: R::from_si(self.high.si() * factor),
+            scale_u_ln: libm::hypot(self.scale_u_ln, u_ln),
+            judging_u_ln: self.judging_u_ln,
+        }
+    }
+}
+
+impl Bracket<MolarConcentration> {
+    /// Galloyl of the plant (per mass of dry plant; as it is where the moisture
+    /// is 0): this liquor has so much volume, came from so much plant of this
+    /// moisture, and holds this share of the plant's galloyl.
+    ///
+    /// # Errors
+    /// [`AssayError::OutOfRange`] when one is not above 0, the moisture 0 to
+    /// 0.99 and the yield up to 1 excepted.
+    pub fn plant(
+        &self,
+        liquor: &Reading<Volume>,
+        plant: &Reading<Mass>,
+        moisture: &Reading<f64>,
+        extracted: &Reading<f64>,
+    ) -> Result<Bracket<Molality>, AssayError> {
+        liquor.within("volume of the liquor", 1e-9, 1e3, "m3")?;
+        plant.within("mass of the plant", 1e-9, 1e6, "kg")?;
+        moisture.within("moisture", 0.0, 0.99, "kg/kg")?;
+        extracted.within("yield", 1e-6, 1.0, "")?;
+        let dry = 1.0 - moisture.value();
+        let factor = liquor.value().value / (plant.value().value * dry * extracted.value());
+        let parts = [
+            liquor.u().value / liquor.value().value,
+            plant.u().value / plant.value().value,
+            moisture.u() / dry,
+            extracted.u() / extracted.value(),
+        ];
+        let u_ln = libm::sqrt(parts.iter().map(|u| u * u).sum());
+        Ok(self.times(
+            factor,
+            within("uncertainty of the logarithm", u_ln, 0.0, 10.0, "")?,
+        ))
+    }
+}
+
+impl Bracket<Molality> {
+    /// Tannin (kg/kg) that stands for these galloyl units, each kilogram of it
+    /// holding so many (0.1 to 20 mol/kg). Free gallic acid counts as tannin.
+    ///
+    /// # Errors
+    /// [`AssayError::OutOfRange`].
+    pub fn tannin(
+        &self,
+        galloyl_per_tannin: &Reading<Molality>,
+    ) -> Result<Bracket<f64>, AssayError> {
+        galloyl_per_tannin.within("galloyl per tannin", 0.1, 20.0, "mol/kg")?;
+        let per = galloyl_per_tannin.value().value;
+        Ok(self.times(1.0 / per, galloyl_per_tannin.u().value / per))
     }
 }
 
@@ -196,8 +268,7 @@ impl SpotTest {
     ///
     /// # Errors
     /// [`AssayError::OutOfRange`].
-    pub fn galloyl(&self) -> Result<Bracket, AssayError> {
-        use super::Figure;
+    pub fn galloyl(&self) -> Result<Bracket<MolarConcentration>, AssayError> {
         let per = self.iron_per_galloyl;
         let c = self.iron.value().value;
         let at = |iron: f64, extract: f64| c * iron / extract / per.typical;
@@ -230,7 +301,6 @@ impl SpotTest {
         extract: Volume,
         iron: MolarConcentration,
     ) -> Result<Volume, OutOfRange> {
-        use super::Figure;
         let g = within("galloyl", galloyl.value, 0.0, 1e6, "mol/m3")?;
         let v = within("extract", extract.value, 0.0, MOST, "m3")?;
         let c = within("iron solution", iron.value, 1e-6, 1e4, "mol/m3")?;

@@ -9,6 +9,7 @@ use crate::quantity::{
     AmountOfSubstance, Mass, MassDensity, MolarConcentration, OutOfRange, Share, Volume, within,
 };
 use crate::source::Constant;
+use crate::uncertainty::Distribution;
 
 /// Strongest titrant taken, mol/m³.
 const MOST_MOLAR: f64 = 5e3;
@@ -173,10 +174,9 @@ impl Delivered {
                 Input::reading("volume of titrant", r),
             ],
             Inner::Drops(n, drop) => [
-                Input::alone(
+                Input::shaped(
                     "end point between drops",
-                    f64::from(*n) - 0.5,
-                    0.5 / libm::sqrt(3.0),
+                    Distribution::rectangular(f64::from(*n) - 1.0, f64::from(*n)),
                 ),
                 Input::reading("volume of a drop", drop),
             ],
@@ -416,8 +416,8 @@ impl RedoxTitration {
                 a.inputs()
             }
             None => [
-                Input::alone("whole sample", 1.0, 0.0),
-                Input::alone("whole sample", 1.0, 0.0),
+                Input::alone("all titrated", 1.0, 0.0),
+                Input::alone("all of it", 1.0, 0.0),
             ],
         };
         let ratio = self.titrant.iron_per_titrant().value;
