@@ -64,7 +64,7 @@ fn ml(v: f64) -> Reading<Volume> {
 /// tannic acid of 1701 g/mol with ten galloyl.
 #[test]
 fn a_spot_test_with_the_pigment_of_viedt() {
-    let per_galloyl = 17.8 / 55.845 / (100.0 / 1701.206) / 10.0;
+    let per_galloyl: f64 = 17.8 / 55.845 / (100.0 / 1701.206) / 10.0;
     assert!((per_galloyl - 0.542).abs() < 0.0005);
     // A solution of 10 g/L of that tannin, 1 mL; iron 0.1 mol/L. It is used up
     // by 1.78 g Fe per litre: 0.319 mL.
