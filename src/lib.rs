@@ -45,6 +45,7 @@
 //!
 //! Data go one way: [`mod@bench`] → [`recipe`] → [`composition`] → [`oxidation`],
 //! [`paper`], [`check`] and the sheet. [`formulate`] goes back, from targets to a recipe.
+//! [`assay`] turns what was measured into what a lot holds.
 //! [`chem`] knows chemistry but no ink; [`quantity`] and [`source`] are under
 //! everything.
 //!

@@ -28,6 +28,26 @@ fn factors_of_the_tannin_methods() {
     let b = 1e6 * tannin(TanninFactor::LOEWENTHAL_COUNCLER, equivalents);
     assert!((a - 4.157).abs() < 0.0005 && (b - 3.42).abs() < 0.005);
     assert!((1.0 - b / a - 0.18).abs() < 0.005);
+    // The same by the titration itself: a millilitre of 0.02 mol/L is 0.1 N.
+    let titrated = |factor: &TanninFactor| {
+        let c = Reading::exact(moles_per_liter(0.02)).unwrap();
+        let v = |x: f64| Reading::exact(milliliters(x)).unwrap();
+        let found = loewenthal(factor, &c, &v(1.0), &v(0.0)).unwrap();
+        1e6 * found.value().in_kilograms()
+    };
+    assert_relative_eq!(
+        titrated(&TanninFactor::LOEWENTHAL_NEUBAUER),
+        a,
+        max_relative = 1e-12
+    );
+    assert_relative_eq!(
+        titrated(&TanninFactor::LOEWENTHAL_COUNCLER),
+        b,
+        max_relative = 1e-12
+    );
+    let c = Reading::exact(moles_per_liter(0.02)).unwrap();
+    let v = Reading::exact(milliliters(1.0)).unwrap();
+    assert!(loewenthal(&TanninFactor::GELATIN, &c, &v, &v).is_err());
     // Each holds the other within its span.
     assert!(TanninFactor::LOEWENTHAL_NEUBAUER.range.contains(0.0342));
     assert!(TanninFactor::LOEWENTHAL_COUNCLER.range.contains(0.04157));

@@ -4,7 +4,7 @@ use super::constants::{
     PHENANTHROLINE, PHENANTHROLINE_LEAST, PHENANTHROLINE_MOST, PHENANTHROLINE_SEEN,
 };
 use super::method::refuse;
-use super::result::{Input, of_two, propagate};
+use super::propagate::{Input, of_two, propagate};
 use super::{
     Aliquot, AssayError, Assayed, CalibrationLine, Figure, MethodId, NoteKind, Reading, Sample,
 };
@@ -95,7 +95,8 @@ impl Phenanthroline {
     }
 
     /// The same by a line through standards in mg/L of iron, read in the same
-    /// cell.
+    /// cell. What the line leaves open counts anew in each sample: between two
+    /// samples it does not cancel.
     ///
     /// # Errors
     /// As [`Phenanthroline::iron`], and as [`CalibrationLine::read`].

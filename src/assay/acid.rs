@@ -1,7 +1,7 @@
 //! A pH strip against the reckoned pH.
 
 use super::constants::STRIP;
-use super::{AssayError, Figure, Reading};
+use super::{AssayError, Figure, Method, MethodId, Reading};
 use crate::composition::{Bulk, Composition};
 use crate::equilibrium::{ConstantSet, InkReport, Interval, Solver, Totals};
 use crate::quantity::{MolarConcentration, Temperature};
@@ -99,6 +99,11 @@ impl PhReading {
     /// [`AssayError::OutOfRange`].
     pub fn strip(ph: f64) -> Result<PhReading, AssayError> {
         PhReading::new(Reading::rectangular(ph, STRIP.value)?)
+    }
+
+    /// What disturbs it.
+    pub fn method(&self) -> &'static Method {
+        MethodId::PhStrip.method()
     }
 
     /// Against the report on the ink as its recipe says.

@@ -1,6 +1,6 @@
 //! A straight line through standards, read forwards and backwards.
 
-use super::result::{Input, propagate};
+use super::propagate::{Input, propagate};
 use super::{AssayError, Assayed, MethodId, NoteKind, Reading};
 use crate::quantity::within;
 

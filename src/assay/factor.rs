@@ -1,8 +1,10 @@
 //! Tannin by other methods, each with the factor that brings it here.
 
-use super::result::{Input, propagate};
+use super::constants::PERMANGANATE;
+use super::delivered::{LEAST, MOST_VOLUME};
+use super::propagate::{Input, propagate};
 use super::{AssayError, Assayed, MethodId, NoteKind, Reading};
-use crate::quantity::{OutOfRange, within};
+use crate::quantity::{Mass, MolarConcentration, OutOfRange, ReadMass, Volume, within};
 use crate::source::{Constant, Range, Source, Status};
 
 /// A factor between what a tannin method prints and gallotannin by weight.
@@ -147,4 +149,79 @@ impl TanninFactor {
     pub fn expected(&self, tannin: f64) -> Result<f64, OutOfRange> {
         Ok(within("tannin", tannin, 0.0, 1e6, "")? / self.range.typical)
     }
+}
+
+/// Tannin by Löwenthal's titration with permanganate and indigo carmine: what
+/// the liquor took, less what it took after hide powder or gelatin.
+///
+/// The factor is that of [`TanninFactor::LOEWENTHAL_NEUBAUER`] or
+/// [`TanninFactor::LOEWENTHAL_COUNCLER`]; a note says what the other makes of it.
+///
+/// ```
+/// use ferrogall::assay::{loewenthal, Reading, TanninFactor};
+/// use ferrogall::quantity::*;
+/// let tannin = loewenthal(
+///     &TanninFactor::LOEWENTHAL_NEUBAUER,
+///     &Reading::standard(moles_per_liter(0.0200), moles_per_liter(0.0001))?,
+///     &Reading::buret(milliliters(12.4), milliliters(0.05))?,
+///     &Reading::buret(milliliters(2.4), milliliters(0.05))?,
+/// )?;
+/// assert!((tannin.value().in_grams() - 0.04157).abs() < 1e-9); // 10 mL of 0.1 N
+/// assert!(tannin.notes().iter().any(|n| n.message.contains("0.0342 g")));
+/// # Ok::<(), ferrogall::assay::AssayError>(())
+/// ```
+///
+/// # Errors
+/// [`AssayError::OutOfRange`] for another factor, or when the liquor took less
+/// than it did after the hide.
+pub fn loewenthal(
+    factor: &TanninFactor,
+    permanganate: &Reading<MolarConcentration>,
+    volume: &Reading<Volume>,
+    after_hide: &Reading<Volume>,
+) -> Result<Assayed<Mass>, AssayError> {
+    let (neubauer, councler) = (
+        TanninFactor::LOEWENTHAL_NEUBAUER,
+        TanninFactor::LOEWENTHAL_COUNCLER,
+    );
+    let (low, high) = (councler.range.typical, neubauer.range.typical);
+    within(
+        "Löwenthal factor",
+        factor.range.typical,
+        low,
+        high,
+        factor.unit,
+    )?;
+    permanganate.within("molarity of the permanganate", LEAST, 5e3, "mol/m3")?;
+    after_hide.within("volume after hide", 0.0, MOST_VOLUME, "m3")?;
+    let net = (volume.value() - after_hide.value()).value;
+    within("volume less that after hide", net, 0.0, MOST_VOLUME, "m3")?;
+    let constant = factor.as_constant();
+    let inputs = [
+        Input::reading("molarity of the permanganate", permanganate),
+        Input::reading("volume of permanganate", volume),
+        Input::reading("volume after hide", after_hide),
+        Input::constant(&constant, 1.0),
+    ];
+    let found: Assayed<Mass> = propagate(MethodId::Loewenthal, &inputs, |x| {
+        let &[c, v, v0, factor] = x else {
+            return Ok(f64::NAN);
+        };
+        // A permanganate takes five electrons, as from five iron(II).
+        Ok(PERMANGANATE.value * c * (v - v0) * factor)
+    })?;
+    let other = if factor.range.typical > 0.5 * (low + high) {
+        councler
+    } else {
+        neubauer
+    };
+    let by_other = found.value().in_grams() * other.range.typical / factor.range.typical;
+    Ok(found.note(
+        NoteKind::Assumed,
+        factor.id,
+        format!(
+            "{}. By the other factor ({}) it would be {by_other:.4} g.",
+            factor.source, other.source.citation
+        ),
+    ))
 }

@@ -1,7 +1,8 @@
 //! Iron of a home-made stock: by what the nail lost, by density.
 
-use super::result::{Input, propagate};
-use super::titration::{MOST_MASS, iron_mass};
+use super::delivered::MOST_MASS;
+use super::propagate::{Input, propagate};
+use super::titration::iron_mass;
 use super::{AssayError, Assayed, Bound, Figure, MethodId, NoteKind, Reading};
 use crate::bench::IRON_IN_STEEL;
 use crate::chem::constants::IRON;

@@ -1,8 +1,8 @@
 //! A tannin liquor by its density or by what it leaves behind.
 
 use super::constants::HAMMER;
-use super::result::{Input, propagate};
-use super::titration::MOST_MASS;
+use super::delivered::MOST_MASS;
+use super::propagate::{Input, propagate};
 use super::{AssayError, Assayed, Bound, MethodId, NoteKind, Reading};
 use crate::bench::APPARENT_VOLUME_TANNIN;
 use crate::chem::{SpecificGravity, water_density};

@@ -1,8 +1,8 @@
 //! From an assay to the lot it was of.
 
+use super::delivered::MOST_MASS;
+use super::propagate::{Input, propagate};
 use super::result::FAR;
-use super::result::{Input, propagate};
-use super::titration::MOST_MASS;
 use super::{AssayError, Assayed, Bound, MethodId, NoteKind, Reading};
 use crate::bench::LotBuilder;
 use crate::quantity::{Estimate, Mass, within};

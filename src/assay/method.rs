@@ -124,6 +124,10 @@ methods! {
     TanninFactor, "factor of a tannin method", "tannin",
         interferences: "see the factor", cautions: &[],
         "see the factor", ExpertGuess;
+    /// Tannin with permanganate and indigo carmine.
+    Loewenthal, "Löwenthal's permanganate titration", "tannin",
+        interferences: "all else that permanganate oxidises: subtract a titration after hide powder or gelatin", cautions: &[ACID, STAINS],
+        "Dingler's Polytechnisches Journal 246; two factors that disagree by 18 %", Published;
     /// Which addition of iron stops darkening.
     SpotTest, "spot test by additions", "galloyl against iron, between two additions",
         interferences: "the eye, paper, air: iron(II) has to oxidise before it darkens; acid hinders it",

@@ -1,24 +1,20 @@
 //! Iron(II) by redox titration, with a burette or by drops.
 
-use super::constants::{CERIUM, DICHROMATE, DROP, PERMANGANATE};
+use super::constants::{CERIUM, DICHROMATE, PERMANGANATE};
+use super::delivered::{LEAST, MOST_MASS, MOST_VOLUME};
 use super::method::refuse;
-use super::result::{Input, propagate};
-use super::{AssayError, Assayed, Bound, Figure, MethodId, NoteKind, Reading, Sample};
+use super::propagate::{Input, propagate};
+use super::{
+    Aliquot, AssayError, Assayed, Bound, Delivered, Figure, MethodId, NoteKind, Reading, Sample,
+};
 use crate::chem::constants::{IRON, MOLAR_MASSES};
 use crate::quantity::{
-    AmountOfSubstance, Mass, MassDensity, MolarConcentration, OutOfRange, Share, Volume, within,
+    AmountOfSubstance, Mass, MolarConcentration, OutOfRange, Share, Volume, within,
 };
 use crate::source::Constant;
-use crate::uncertainty::Distribution;
 
 /// Strongest titrant taken, mol/m³.
 const MOST_MOLAR: f64 = 5e3;
-/// Largest volume of a flask or a burette, m³.
-const MOST_VOLUME: f64 = 1.0;
-/// Largest mass of a sample, kg.
-pub(super) const MOST_MASS: f64 = 1e3;
-/// Smallest volume and mass that is a sample, SI units.
-const LEAST: f64 = 1e-12;
 
 /// What oxidises the iron(II).
 ///
@@ -53,199 +49,6 @@ impl Titrant {
             Titrant::Dichromate => MethodId::DichromateTitration,
             Titrant::CeriumIV => MethodId::CeriumTitration,
         }
-    }
-}
-
-/// A part of the sample: so much taken of so much.
-///
-/// ```
-/// use ferrogall::assay::{Aliquot, Reading};
-/// use ferrogall::quantity::milliliters;
-/// let part = Aliquot::new(
-///     Reading::triangular(milliliters(25.0), milliliters(0.03))?.source("pipette"),
-///     Reading::triangular(milliliters(250.0), milliliters(0.15))?.source("flask"),
-/// );
-/// assert!((part.share()? - 0.1).abs() < 1e-12);
-/// # Ok::<(), ferrogall::assay::AssayError>(())
-/// ```
-#[derive(Debug, Clone, PartialEq)]
-pub struct Aliquot {
-    taken: Reading<Volume>,
-    of: Reading<Volume>,
-}
-
-impl Aliquot {
-    /// So much taken of the volume that the sample was made up to.
-    pub fn new(taken: Reading<Volume>, of: Reading<Volume>) -> Aliquot {
-        Aliquot { taken, of }
-    }
-
-    /// The part taken, above 0 to 1.
-    ///
-    /// # Errors
-    /// [`AssayError::OutOfRange`].
-    pub fn share(&self) -> Result<f64, AssayError> {
-        self.taken.within("aliquot", LEAST, MOST_VOLUME, "m3")?;
-        self.of
-            .within("volume of the flask", LEAST, MOST_VOLUME, "m3")?;
-        let share = self.taken.value() / self.of.value();
-        Ok(within(
-            "share of the aliquot",
-            share.value,
-            0.0,
-            1.0 + 1e-9,
-            "",
-        )?)
-    }
-
-    pub(super) fn inputs(&self) -> [Input; 2] {
-        [
-            Input::reading("aliquot", &self.taken),
-            Input::reading("volume of the flask", &self.of),
-        ]
-    }
-}
-
-/// Titrant delivered: read on a burette, or counted in drops.
-///
-/// ```
-/// use ferrogall::assay::{Delivered, Dropper};
-/// use ferrogall::quantity::ReadVolume;
-/// // The colour stayed at the 18th drop: the end lies between 17 and 18.
-/// let delivered = Delivered::drops(18, &Dropper::usual()?)?;
-/// assert!((delivered.volume()?.in_milliliters() - 0.875).abs() < 1e-12);
-/// # Ok::<(), ferrogall::assay::AssayError>(())
-/// ```
-#[derive(Debug, Clone, PartialEq)]
-pub struct Delivered {
-    inner: Inner,
-}
-
-#[derive(Debug, Clone, PartialEq)]
-enum Inner {
-    Buret(Reading<Volume>),
-    Drops(u32, Reading<Volume>),
-}
-
-impl From<Reading<Volume>> for Delivered {
-    fn from(volume: Reading<Volume>) -> Delivered {
-        Delivered {
-            inner: Inner::Buret(volume),
-        }
-    }
-}
-
-impl Delivered {
-    /// The end point came with this drop: it lies anywhere between the drop
-    /// before and this one. 1 to 100 000 drops.
-    ///
-    /// # Errors
-    /// [`AssayError::OutOfRange`].
-    pub fn drops(last: u32, dropper: &Dropper) -> Result<Delivered, AssayError> {
-        within("drops", f64::from(last), 1.0, 1e5, "")?;
-        Ok(Delivered {
-            inner: Inner::Drops(last, dropper.drop.clone()),
-        })
-    }
-
-    /// The middle of what was delivered.
-    ///
-    /// # Errors
-    /// [`AssayError::OutOfRange`] for a volume outside 0 to 1 m³.
-    pub fn volume(&self) -> Result<Volume, AssayError> {
-        let v = match &self.inner {
-            Inner::Buret(r) => r.value().value,
-            Inner::Drops(n, drop) => (f64::from(*n) - 0.5) * drop.value().value,
-        };
-        Ok(Volume::from_si(within(
-            "volume of titrant",
-            v,
-            0.0,
-            MOST_VOLUME,
-            "m3",
-        )?))
-    }
-
-    /// Two inputs whose product is the volume.
-    fn inputs(&self) -> [Input; 2] {
-        match &self.inner {
-            Inner::Buret(r) => [
-                Input::alone("one burette", 1.0, 0.0),
-                Input::reading("volume of titrant", r),
-            ],
-            Inner::Drops(n, drop) => [
-                Input::shaped(
-                    "end point between drops",
-                    Distribution::rectangular(f64::from(*n) - 1.0, f64::from(*n)),
-                ),
-                Input::reading("volume of a drop", drop),
-            ],
-        }
-    }
-}
-
-/// A dropper and the size of its drops.
-///
-/// ```
-/// use ferrogall::assay::{Dropper, Reading};
-/// use ferrogall::quantity::*;
-/// // A hundred drops of water weigh 4.31 g.
-/// let mine = Dropper::weighed(
-///     100,
-///     &Reading::weighed(grams(4.31), grams(0.01))?,
-///     grams_per_cubic_centimeter(0.998),
-/// )?;
-/// assert!((mine.drop().value().in_milliliters() - 0.0432).abs() < 0.0001);
-/// // Drops of one dropper err together.
-/// assert_eq!(mine.named("glass pipette").drop().source_name(), Some("glass pipette"));
-/// # Ok::<(), ferrogall::assay::AssayError>(())
-/// ```
-#[derive(Debug, Clone, PartialEq)]
-pub struct Dropper {
-    drop: Reading<Volume>,
-}
-
-impl Dropper {
-    /// 20 drops a millilitre, good to a fifth: common practice, no source.
-    ///
-    /// # Errors
-    /// Never in fact.
-    pub fn usual() -> Result<Dropper, AssayError> {
-        let ml = |x: f64| Volume::from_si(1e-6 * x);
-        Ok(Dropper {
-            drop: Reading::standard(ml(DROP.value), ml(DROP.u))?.source(DROP.id),
-        })
-    }
-
-    /// From the mass of a number of drops (1 to 100 000) of a liquid of this
-    /// density (0.5 to 3 g/cm³).
-    ///
-    /// # Errors
-    /// [`AssayError::OutOfRange`].
-    pub fn weighed(
-        drops: u32,
-        mass: &Reading<Mass>,
-        density: MassDensity,
-    ) -> Result<Dropper, AssayError> {
-        let n = within("drops", f64::from(drops), 1.0, 1e5, "")?;
-        mass.within("mass of the drops", LEAST, MOST_MASS, "kg")?;
-        let rho = within("density", density.value, 500.0, 3000.0, "kg/m3")?;
-        let v = |m: Mass| Volume::from_si(m.value / rho / n);
-        Ok(Dropper {
-            drop: Reading::standard(v(mass.value()), v(mass.u()))?,
-        })
-    }
-
-    /// Names it: what is dropped from it errs together.
-    #[must_use]
-    pub fn named(mut self, name: impl Into<String>) -> Dropper {
-        self.drop = self.drop.source(name);
-        self
-    }
-
-    /// Volume of a drop.
-    pub fn drop(&self) -> &Reading<Volume> {
-        &self.drop
     }
 }
 
@@ -320,7 +123,10 @@ impl RedoxTitration {
     /// [`AssayError::OutOfRange`], also when the blank took more than the
     /// sample.
     pub fn iron(&self) -> Result<Assayed<AmountOfSubstance>, AssayError> {
-        self.per(Input::alone("one sample", 1.0, 0.0), 1.0)
+        self.per(
+            Input::alone("one sample", 1.0, 0.0),
+            Input::alone("by amount", 1.0, 0.0),
+        )
     }
 
     /// Iron(II) per volume of a sample of so much.
@@ -332,7 +138,10 @@ impl RedoxTitration {
         sample: &Reading<Volume>,
     ) -> Result<Assayed<MolarConcentration>, AssayError> {
         sample.within("volume of the sample", LEAST, MOST_VOLUME, "m3")?;
-        self.per(Input::reading("volume of the sample", sample), 1.0)
+        self.per(
+            Input::reading("volume of the sample", sample),
+            Input::alone("by amount", 1.0, 0.0),
+        )
     }
 
     /// Iron(II), kg of iron per kg of a sample of this mass.
@@ -341,7 +150,7 @@ impl RedoxTitration {
     /// As [`RedoxTitration::iron`].
     pub fn mass_fraction(&self, sample: &Reading<Mass>) -> Result<Assayed<f64>, AssayError> {
         sample.within("mass of the sample", LEAST, MOST_MASS, "kg")?;
-        self.per(Input::reading("mass of the sample", sample), IRON)
+        self.per(Input::reading("mass of the sample", sample), iron_mass())
     }
 
     /// What the salt of this formula is of the sample, kg/kg, its iron(II)
@@ -357,8 +166,12 @@ impl RedoxTitration {
         let parsed = crate::chem::Formula::parse(formula)?;
         let irons = within("iron in the formula", parsed.count("Fe"), 0.5, 100.0, "")?;
         sample.within("mass of the sample", LEAST, MOST_MASS, "kg")?;
-        let per_iron = parsed.molar_mass().value / irons;
-        self.per(Input::reading("mass of the sample", sample), per_iron)
+        let salt = Input::alone(
+            "molar mass of the salt",
+            parsed.molar_mass().value / irons,
+            parsed.molar_mass_u().value / irons,
+        );
+        self.per(Input::reading("mass of the sample", sample), salt)
     }
 
     /// Volume that a titration of so much iron(II) takes.
@@ -386,7 +199,7 @@ impl RedoxTitration {
     }
 
     /// n(iron) × factor / divisor.
-    fn per<Q: Figure>(&self, divisor: Input, factor: f64) -> Result<Assayed<Q>, AssayError> {
+    fn per<Q: Figure>(&self, divisor: Input, factor: Input) -> Result<Assayed<Q>, AssayError> {
         let method = self.titrant.method();
         if self.sample.holds_tannin() {
             return refuse(
@@ -431,16 +244,13 @@ impl RedoxTitration {
             taken,
             of,
             divisor,
-            iron_mass(),
+            factor,
         ];
-        // The molar mass counts only where a mass is asked for.
-        let by_mass = factor != 1.0;
         let result = propagate(method, &inputs, |x| {
             let &[c, n, v, v0, part, whole, per, m] = x else {
                 return Ok(f64::NAN);
             };
-            let mass = if by_mass { factor * m / IRON } else { 1.0 };
-            Ok(ratio * c * (n * v - v0) * whole / part / per * mass)
+            Ok(ratio * c * (n * v - v0) * whole / part / per * m)
         })?;
         Ok(self.noted(result))
     }

@@ -1,8 +1,8 @@
 //! Green vitriol, weathered or not, by what it loses on drying.
 
 use super::constants::{NO_HOTTER, TO_MONOHYDRATE, TO_TETRAHYDRATE};
-use super::result::{Input, propagate};
-use super::titration::MOST_MASS;
+use super::delivered::MOST_MASS;
+use super::propagate::{Input, propagate};
 use super::{AssayError, Assayed, MethodId, NoteKind, Reading};
 use crate::bench::HydrateMix;
 use crate::chem::constants::{IRON, IRON_II_SULFATE, WATER};
