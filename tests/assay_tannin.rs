@@ -106,7 +106,7 @@ fn a_spot_test_with_the_pigment_of_viedt() {
         0.1 * 0.35 / 0.54,
         max_relative = 1e-12
     );
-    let scale = ((1.0_f64 / 0.4).ln() / 4.0).powi(2) + 0.01_f64.powi(2) + 0.02_f64.powi(2);
+    let scale = ((1.0_f64 / 0.2).ln() / 4.0).powi(2) + 0.01_f64.powi(2) + 0.02_f64.powi(2);
     assert_relative_eq!(span.scale_u_ln, scale.sqrt(), max_relative = 1e-9);
 }
 

@@ -43,10 +43,10 @@ constants! {
     /// Most iron it can measure.
     PHENANTHROLINE_MOST, "phenanthroline_upper_limit": 5.0, 0.0, "mg/L",
         "HJ/T 345-2007", Published;
-    /// Iron per galloyl unit at which an addition stops darkening, as a
-    /// logarithm's centre; its span is [`IRON_PER_GALLOYL`].
-    END_POINT, "iron_per_galloyl_at_end": 0.54, 0.15, "mol/mol",
-        "Viedt 1875, Dingler's Polytechnisches Journal 216: 17.8 g Fe per 100 g tannin in the pigment, 5.42 per 1701 g/mol of ten galloyl; limits as IRON_PER_GALLOYL", Published;
+    /// Iron per galloyl unit at which an addition stops darkening; its span is
+    /// [`IRON_PER_GALLOYL`].
+    END_POINT, "iron_per_galloyl_at_end": 0.54, 0.2, "mol/mol",
+        "Viedt 1875, Dingler's Polytechnisches Journal 216: 17.8 g Fe per 100 g tannin in the pigment, 5.42 per 1701 g/mol of ten galloyl; from 0.2 (2:1 complex with tannic acid, pH 3 to 7, Spectrochim. Acta A 69:225, 2008, abstract) to 1 (1:1)", Published;
     /// How well an eye tells that a drop still darkened, in logarithms.
     JUDGING, "spot_test_judging": 0.15, 0.0, "ln",
         "judgement: about one addition in seven is misjudged by one", ExpertGuess;
@@ -67,6 +67,7 @@ constants! {
         "assumed: his table, printed to 0.0001, looks smoothed", ExpertGuess;
 }
 
-/// Iron per galloyl unit at which further iron stops darkening: the 4:1
-/// complex with a decagalloyl tannic acid, the pigment of Viedt, and 1:1.
-pub(super) const IRON_PER_GALLOYL: Range = Range::new(0.4, 0.54, 1.0);
+/// Iron per galloyl unit at which further iron stops darkening: the 2:1
+/// complex with a tannic acid of ten galloyl (pH 3 to 7), the pigment of Viedt,
+/// and 1:1. In stronger acid the complex is 1:1 with the whole tannic acid.
+pub(super) const IRON_PER_GALLOYL: Range = Range::new(0.2, 0.54, 1.0);

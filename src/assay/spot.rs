@@ -141,9 +141,11 @@ impl Bracket<Molality> {
 ///
 /// Iron and galloyl are then even, between the last addition that darkened and
 /// the first that did not. How much iron a galloyl takes at that point is
-/// uncertain: 0.4 (the 4:1 complex of a tannic acid of ten galloyl) to 1 (1:1),
-/// 0.54 in the pigment Viedt isolated in 1875. Iron(II) darkens only as it
-/// oxidises: use an iron(III) salt, or wait.
+/// uncertain: 0.2 (the 2:1 complex of a tannic acid of ten galloyl at pH 3 to
+/// 7) to 1 (1:1), 0.54 in the pigment Viedt isolated in 1875; in strong acid
+/// it is less still, so put no acid in. Iron(II) darkens only as it oxidises:
+/// use an iron(III) salt, or wait. A test on an extract of known content gives
+/// a span of your own ([`SpotTest::iron_per_galloyl`]).
 ///
 /// ```
 /// use ferrogall::assay::{Reading, SpotTest};
