@@ -239,4 +239,62 @@ proptest! {
         let middle = one.median().unwrap();
         prop_assert!(one.low < middle && middle < one.high);
     }
+
+    /// Any numbers at all: an answer that is a number, or an error.
+    #[test]
+    fn any_numbers_at_all(a in wild(), b in wild(), c in wild(), d in wild(), k in 0..9_usize) {
+        let volume = |x: f64| Volume::from_si(x);
+        let mass = |x: f64| Mass::from_si(x);
+        let finite = |x: f64, u: f64| prop_assert_finite(x, u);
+        let titration = || -> Result<Assayed<f64>, AssayError> {
+            let molarity = Reading::standard(MolarConcentration::from_si(a), MolarConcentration::from_si(b))?;
+            RedoxTitration::new(TITRANTS[k % 3], Sample::ALL[k], molarity, Reading::rectangular(volume(c), volume(d))?)
+                .aliquot(Aliquot::new(Reading::exact(volume(d))?, Reading::exact(volume(b))?))
+                .mass_fraction(&Reading::weighed(mass(d), mass(b))?)
+        };
+        if let Ok(found) = titration() { finite(found.value(), found.u()); }
+        let pan = || -> Result<Assayed<f64>, AssayError> {
+            dry_residue(&Reading::exact(mass(a))?, &Reading::balance(mass(b), mass(d))?, &Reading::exact(mass(c))?)
+        };
+        if let Ok(found) = pan() { finite(found.value(), found.u()); }
+        if let Ok(line) = CalibrationLine::fit(&[a, b, c, d], &[d, c, a, b]) {
+            if let Ok(found) = line.read(a, 1) { finite(found.value(), found.u()); }
+        }
+        let liquor = || -> Result<Assayed<f64>, AssayError> {
+            let t = Reading::standard(Temperature::from_si(b), Temperature::from_si(c))?;
+            LiquorDensity::new(Reading::standard(a, d)?, t, celsius(15.0)).tannin()
+        };
+        if let Ok(found) = liquor() { finite(found.value(), found.u()); let _ = found.evidence(); }
+        let vitriol = || -> Result<Weathered, AssayError> {
+            VitriolDrying::new(Reading::exact(mass(a))?, Reading::exact(mass(b))?, Reading::standard(mass(c), mass(d))?, DriedTo::Monohydrate).weathered()
+        };
+        if let Ok(found) = vitriol() { finite(found.moisture, found.moisture_u); }
+        let spot = || -> Result<Bracket<MolarConcentration>, AssayError> {
+            SpotTest::iron_into_extract(Reading::exact(volume(a))?, Reading::exact(MolarConcentration::from_si(b))?, volume(c), volume(d))?.galloyl()
+        };
+        if let Ok(found) = spot() { finite(found.low.value, found.high.value); }
+        let plant = PlantTannin::new(
+            &Reading::rectangular(a, d).unwrap_or(Reading::exact(0.05).unwrap()),
+            &Reading::exact(grams(100.0)).unwrap(), &Reading::exact(grams(10.0)).unwrap(),
+            &Reading::exact(0.1).unwrap(), &Reading::rectangular(b, c).unwrap_or(Reading::exact(0.5).unwrap()));
+        if let Ok(found) = plant { finite(found.median(), found.u_ln()); }
+    }
+}
+
+/// Numbers of the bench's own size, and such as no bench has seen.
+fn wild() -> impl Strategy<Value = f64> {
+    prop_oneof![
+        2 => any::<f64>(),
+        4 => 0.0..1e-3_f64,
+        4 => 0.0..2.0_f64,
+        2 => 270.0..310.0_f64,
+        1 => -1.0..0.0_f64,
+        1 => Just(0.0),
+        1 => Just(f64::NAN),
+        1 => Just(f64::INFINITY),
+    ]
+}
+
+fn prop_assert_finite(x: f64, u: f64) {
+    assert!(x.is_finite() && u.is_finite() && u >= 0.0, "{x} {u}");
 }
