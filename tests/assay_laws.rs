@@ -257,9 +257,8 @@ proptest! {
             dry_residue(&Reading::exact(mass(a))?, &Reading::balance(mass(b), mass(d))?, &Reading::exact(mass(c))?)
         };
         if let Ok(found) = pan() { finite(found.value(), found.u()); }
-        if let Ok(line) = CalibrationLine::fit(&[a, b, c, d], &[d, c, a, b]) {
-            if let Ok(found) = line.read(a, 1) { finite(found.value(), found.u()); }
-        }
+        let line = CalibrationLine::fit(&[a, b, c, d], &[d, c, a, b]);
+        if let Ok(found) = line.and_then(|line| line.read(a, 1)) { finite(found.value(), found.u()); }
         let liquor = || -> Result<Assayed<f64>, AssayError> {
             let t = Reading::standard(Temperature::from_si(b), Temperature::from_si(c))?;
             LiquorDensity::new(Reading::standard(a, d)?, t, celsius(15.0)).tannin()
