@@ -45,6 +45,7 @@
 //!
 //! Data go one way: [`mod@bench`] → [`recipe`] → [`composition`] → [`oxidation`],
 //! [`paper`], [`check`] and the sheet. [`formulate`] goes back, from targets to a recipe.
+//! [`assay`] turns what was measured into what a lot holds.
 //! [`chem`] knows chemistry but no ink; [`quantity`] and [`source`] are under
 //! everything.
 //!
@@ -62,6 +63,7 @@
 //! phenol and the hydrogen from iron in acid are dangerous: the usual cautions
 //! are printed, local rules and licensed practice come first.
 
+pub mod assay;
 pub mod bench;
 #[cfg(feature = "capi")]
 pub mod capi;
