@@ -69,6 +69,7 @@ pub mod check;
 pub mod chem;
 pub mod composition;
 pub mod equilibrium;
+pub mod extraction;
 pub mod formulate;
 #[cfg(feature = "serde")]
 pub mod json;
@@ -79,5 +80,6 @@ pub mod quantity;
 pub mod recipe;
 mod root;
 pub mod source;
+mod span;
 pub mod standards;
 pub mod uncertainty;

@@ -163,5 +163,7 @@ pub fn constants() -> impl Iterator<Item = &'static Constant> {
         .chain(crate::oxidation::CONSTANTS.iter().copied())
         .chain(crate::oxidation::RATE_CONSTANTS.iter().copied())
         .chain(crate::oxidation::PARAMETER_CONSTANTS.iter())
+        .chain(crate::extraction::CONSTANTS.iter().copied())
+        .chain(crate::extraction::PARAMETER_CONSTANTS.iter())
         .chain(crate::paper::CONSTANTS.iter().copied())
 }
