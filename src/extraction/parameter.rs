@@ -164,7 +164,7 @@ constants! {
         "computed from two rates of tea at 60 degC (Farakte et al. 2016): two points, no error bar; 3 pi squared; its uncertainty is judgement",
         Computed;
     /// Time that wetting and the film of liquid about a grain add.
-    FILM_TIME, "extraction_film_time": 1.39, 0.7, "min",
+    FILM_TIME, "extraction_film_time": 1.391, 0.7, "min",
         "computed from the same two rates; its uncertainty is judgement", Computed;
     /// Gallic acid, counted anhydrous, that cold water dissolves.
     GALLIC_ACID_CEILING, "gallic_acid_ceiling": 11.4, 0.6, "g/L",
