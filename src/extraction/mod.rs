@@ -39,7 +39,9 @@
 //! share of cells that are broken, F Crank's share for a sphere or a slab at
 //! Fo = D·t/R², D following Arrhenius' law. The marc keeps h grams of liquor
 //! per gram; so one wash gives e·f·(L − h)/(L + K), and the next one starts
-//! with what is left.
+//! with what is left. The liquid about a grain is taken to be at its final
+//! strength from the start; really the end comes a little sooner, the less
+//! water the sooner ([`sphere_in_bath`]).
 //!
 //! # How far to trust it
 //!
@@ -51,6 +53,7 @@
 //! (no alcohol, no acid), grains as of one size, the bath as stirred now and
 //! then; hotter than 90 °C nothing is known, and a caution says so.
 
+mod answers;
 mod cautions;
 mod diffusion;
 mod draws;
@@ -62,10 +65,12 @@ mod model;
 mod parameter;
 mod peleg;
 mod process;
+mod tally;
 mod tea;
 mod wash;
 
 pub use crate::span::Span;
+pub use answers::WaterNeeded;
 pub use cautions::Caution;
 pub use diffusion::{Shape, bath_root, slab, sphere, sphere_in_bath};
 pub use fermentation::Fermentation;
@@ -74,7 +79,7 @@ pub use grain::{Grain, Rain, Soak, diffusivity};
 pub use liquors::{AtStrength, Boiled, Comparison, Liquor, Liquors, Marc, Strained};
 pub use parameter::Parameter;
 pub use peleg::Peleg;
-pub use process::{BoilDown, Process, WaterNeeded};
+pub use process::{BoilDown, Process};
 pub use tea::TeaBrew;
 pub use uom::si::f64::DiffusionCoefficient;
 pub use wash::{Straining, Wash};
