@@ -44,7 +44,8 @@
 //! # Rooms
 //!
 //! Data go one way: [`mod@bench`] → [`recipe`] → [`composition`] → [`oxidation`],
-//! [`paper`], [`check`] and the sheet. [`formulate`] goes back, from targets to a recipe.
+//! [`paper`], [`check`] and the sheet. [`extraction`] tells what a plant gives to a
+//! recipe; [`formulate`] goes back, from targets to a recipe.
 //! [`chem`] knows chemistry but no ink; [`quantity`] and [`source`] are under
 //! everything.
 //!

@@ -138,10 +138,15 @@ pub(super) fn of(
     if process.fermentation().is_some() {
         found.push(Caution::MouldEats);
     }
-    let volume = last.volume.typical.value;
-    if volume > 0.0 {
-        gallic_acid(last.gallic_acid.typical.value / volume, &mut found);
-    }
+    // The strongest of them: a first liquor may be stronger than all together.
+    let strongest = washes
+        .iter()
+        .map(|w| &w.liquor)
+        .chain([last])
+        .filter(|l| l.volume.typical.value > 0.0)
+        .map(|l| l.gallic_acid.typical.value / l.volume.typical.value)
+        .fold(0.0, f64::max);
+    gallic_acid(strongest, &mut found);
     found
 }
 

@@ -128,7 +128,7 @@ pub struct Boiled {
     pub water_off: Span<Mass>,
 }
 
-/// All that comes of a [`Process`].
+/// All that comes of a [`Process`](super::Process).
 ///
 /// Masses balance: plant and water are liquors, marc and what the rain took.
 /// Intervals are 1000 draws, the same ones in every run.
