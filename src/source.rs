@@ -181,6 +181,8 @@ pub fn constants() -> impl Iterator<Item = &'static Constant> {
         .chain(crate::oxidation::CONSTANTS.iter().copied())
         .chain(crate::oxidation::RATE_CONSTANTS.iter().copied())
         .chain(crate::oxidation::PARAMETER_CONSTANTS.iter())
+        .chain(crate::extraction::CONSTANTS.iter().copied())
+        .chain(crate::extraction::PARAMETER_CONSTANTS.iter())
         .chain(crate::paper::CONSTANTS.iter().copied())
         .chain(crate::assay::CONSTANTS.iter().copied())
         .chain(crate::assay::FACTOR_CONSTANTS.iter())
