@@ -2,11 +2,12 @@
 
 use super::tally::of_draws;
 use super::{Caution, ExtractionError, Parameter, Span, cautions};
-use crate::bench::WATER_DENSITY_KG_PER_M3 as WATER_DENSITY;
+use crate::bench::{Lot, StrengthU, WATER_DENSITY_KG_PER_M3 as WATER_DENSITY};
 use crate::composition::{Bulk, Composition};
 use crate::quantity::{
     AmountOfSubstance, Estimate, Mass, MassConcentration, MolarConcentration, Share, Volume, within,
 };
+use crate::source::Range;
 
 /// A liquor: what is in it with everything at its typical value, and the
 /// intervals of 95 %, the lot's strength included.
@@ -164,6 +165,7 @@ pub struct Liquors {
     pub cautions: Vec<Caution>,
     /// The spans that were drawn from, beside the grain and the lot's strength.
     pub assumed: Vec<Parameter>,
+    pub(super) plant: Lot,
     pub(super) galloyl_draws: Vec<f64>,
     pub(super) concentration_draws: Vec<f64>,
 }
@@ -227,6 +229,49 @@ impl Liquors {
     /// The liquor that is used: boiled down where it was, else all together.
     pub fn last(&self) -> &Liquor {
         self.boiled.as_ref().map_or(&self.all, |b| &b.liquor)
+    }
+
+    /// The last liquor as a lot for a recipe: with the uncertainty of its
+    /// galloyl units, what it is made of and its cautions.
+    ///
+    /// # Errors
+    /// [`ExtractionError::NoLiquor`] where nothing drains.
+    ///
+    /// ```
+    /// use ferrogall::bench::Lot;
+    /// use ferrogall::extraction::{BoilDown, Grain, Process, Wash};
+    /// use ferrogall::quantity::*;
+    /// use ferrogall::recipe::{Recipe, Solution};
+    /// let cups = Lot::of("acorn_cups")?.build()?;
+    /// let wash = Wash::of(grams(1000.0), celsius(80.0), hours(4.0))?;
+    /// let liquor = Process::new(&cups, grams(150.0), Grain::crushed())?
+    ///     .wash(wash.clone())?
+    ///     .wash(wash)?
+    ///     .boiled_down(BoilDown::ToShare(Share::percent(20.0)?))?
+    ///     .run()?
+    ///     .to_lot("acorn liquor, twice drawn, boiled down")?;
+    /// let vitriol = Lot::of("iron_ii_sulfate_heptahydrate")?.build()?;
+    /// let ink = Recipe::new("acorn ink").with(Solution::new("ink")
+    ///     .add(&liquor, milliliters(100.0))
+    ///     .add(&vitriol, grams(1.0)));
+    /// assert!(ink.evaluate()?.iron_per_galloyl().is_some());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn to_lot(&self, name: impl Into<String>) -> Result<Lot, ExtractionError> {
+        let last = self.last();
+        let galloyl = last.galloyl;
+        let u_ln = Range::new(galloyl.low.value, galloyl.typical.value, galloyl.high.value).u_ln();
+        let lot = Lot::prepared(name, &last.composition).map_err(|_| ExtractionError::NoLiquor)?;
+        let mut lot = lot
+            .with_strength_u(StrengthU {
+                galloyl: u_ln,
+                ..StrengthU::default()
+            })?
+            .made_of(self.plant.material());
+        for caution in &self.cautions {
+            lot = lot.with_caution(caution.to_string());
+        }
+        Ok(lot)
     }
 
     /// The last liquor over that of another process. Both have the same draws

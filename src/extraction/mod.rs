@@ -150,6 +150,12 @@ pub enum ExtractionError {
         /// Volume of the dissolved matter, m³.
         dissolved_m3: f64,
     },
+    /// More than a soak: it gives a liquor, which is a lot of its own.
+    #[error("{what} makes it more than one soak: take its liquor as a lot")]
+    MoreThanASoak {
+        /// What does.
+        what: &'static str,
+    },
     /// There is no liquor to speak of.
     #[error("no liquor: nothing drains, or there is no tannin in it")]
     NoLiquor,

@@ -2,7 +2,7 @@
 
 use super::draws::{settings, typical};
 use super::fermentation::Mould;
-use super::liquors::Liquors;
+use super::liquors::{Liquors, Strained};
 use super::model::{Plan, Setting, Step, pace, washes};
 use super::tally::{Tally, World};
 use super::wash::{Liquid, checked_ratio};
@@ -209,6 +209,28 @@ impl Process {
             });
         }
         tally.finish(&typical_course)
+    }
+
+    /// Water and outcome of a process that is a single soak.
+    pub(crate) fn as_one_soak(&self) -> Result<(Mass, Strained), ExtractionError> {
+        let more = |what| ExtractionError::MoreThanASoak { what };
+        if self.washes.len() > 1 {
+            return Err(more("a second wash"));
+        }
+        if self.fermentation.is_some() || self.hydrolysis != FirstOrder::ZERO {
+            return Err(more("gallic acid set free"));
+        }
+        if self.boil_down.is_some() {
+            return Err(more("boiling down"));
+        }
+        let liquors = self.run()?;
+        let strained = liquors.washes.first().ok_or(ExtractionError::NoWash)?;
+        Ok((kilograms(self.water()), *strained))
+    }
+
+    /// Mass of the plant out of the bag.
+    pub fn mass(&self) -> Mass {
+        self.contents.mass()
     }
 
     pub(super) fn plan(&self) -> Result<Plan, ExtractionError> {

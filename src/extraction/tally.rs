@@ -281,6 +281,7 @@ impl<'a> Tally<'a> {
             lost_to_rain: self.rain.share(),
             cautions,
             assumed: cautions::assumed(self.process),
+            plant: self.process.plant().clone(),
             galloyl_draws: used.galloyl.draws,
             concentration_draws: used.concentration.draws,
         })
