@@ -91,6 +91,37 @@ impl Belief {
         }
     }
 
+    /// What is believed of one factor after the product it goes into became
+    /// better known: the galls' tannin after a test of their liquor, which is
+    /// tannin times yield. `before` and `after` are beliefs in the product;
+    /// the factor takes its share of the shift, by its share of the variance.
+    ///
+    /// ```
+    /// use ferrogall::uncertainty::{Belief, Evidence};
+    /// let tannin = Belief::log_normal(0.15, 0.20)?;
+    /// let yield_share = Belief::log_normal(0.8, 0.10)?;
+    /// let liquor = Belief::log_normal(0.15 * 0.8, 0.05_f64.sqrt())?;
+    /// let tested = liquor.updated(&Evidence::value(0.15, 0.0015)?);
+    /// let galls = tannin.after_product(&liquor, &tested);
+    /// // Four fifths of a shift of 25 %, and the yield's doubt is left.
+    /// assert!((galls.median() - 0.15 * 1.25_f64.powf(0.8)).abs() < 1e-3);
+    /// assert!(galls.u_ln() < 0.1);
+    /// # Ok::<(), ferrogall::quantity::OutOfRange>(())
+    /// ```
+    #[must_use]
+    pub fn after_product(&self, before: &Belief, after: &Belief) -> Belief {
+        let (own, whole) = (self.u_ln * self.u_ln, before.u_ln * before.u_ln);
+        if whole == 0.0 {
+            return *self;
+        }
+        let share = (own / whole).min(1.0);
+        let known = (whole - after.u_ln * after.u_ln).max(0.0);
+        Belief {
+            log_median: self.log_median + share * (after.log_median - before.log_median),
+            u_ln: libm::sqrt((own - share * share * known).max(0.0)),
+        }
+    }
+
     /// How many standard deviations lie between the belief and the evidence:
     /// beyond 3, the lot is not what it is taken for, or the test went wrong.
     pub fn surprise(&self, evidence: &Evidence) -> f64 {
@@ -265,6 +296,36 @@ impl Evidence {
     /// [`OutOfRange`].
     pub fn of(estimate: Estimate) -> Result<Evidence, OutOfRange> {
         Evidence::value(estimate.value(), estimate.u())
+    }
+
+    /// The same test as evidence of a property that is `factor` times as much
+    /// (1e-30 to 1e30), the factor itself known to `u_ln` (0 to 20): tannin of
+    /// a gall from that of its liquor, galloyl from tannin.
+    ///
+    /// # Errors
+    /// [`OutOfRange`].
+    ///
+    /// ```
+    /// use ferrogall::uncertainty::{Belief, Evidence};
+    /// let liquor = Evidence::value(0.03, 0.002)?;
+    /// let galls = liquor.times(1.0 / 0.08, 0.1)?; // 8 % of the galls' mass share, give or take a tenth
+    /// assert!((Belief::log_normal(1.0, 20.0)?.updated(&galls).median() - 0.375).abs() < 0.001);
+    /// # Ok::<(), ferrogall::quantity::OutOfRange>(())
+    /// ```
+    pub fn times(&self, factor: f64, u_ln: f64) -> Result<Evidence, OutOfRange> {
+        let shift = libm::log(within("factor", factor, 1e-30, 1e30, "")?);
+        let more = within("uncertainty of the factor", u_ln, 0.0, 20.0, "")?;
+        Ok(Evidence(match self.0 {
+            Kind::Value { log_value, u_ln } => Kind::Value {
+                log_value: log_value + shift,
+                u_ln: libm::hypot(u_ln, more),
+            },
+            Kind::Between { low, high, u_ln } => Kind::Between {
+                low: low + shift,
+                high: high + shift,
+                u_ln: libm::hypot(u_ln, more),
+            },
+        }))
     }
 
     /// Somewhere between two limits, each judged with a standard uncertainty
