@@ -105,6 +105,11 @@ impl Plan {
     /// The ink that these values make; `None` where a jug would overflow.
     pub(super) fn ink(&self, x: Values) -> Option<Composition> {
         let mut ink = Composition::EMPTY;
+        let soaked = |weighed: Weighed| {
+            let mut out = Composition::EMPTY;
+            self.put(&mut out, weighed, x);
+            out
+        };
         for pot in &self.pots {
             let mut made = Composition::EMPTY;
             for step in &pot.steps {
@@ -116,11 +121,6 @@ impl Plan {
                         yield_share,
                         hold_up,
                     } => {
-                        let soaked = |weighed: Weighed| {
-                            let mut out = Composition::EMPTY;
-                            self.put(&mut out, weighed, x);
-                            out
-                        };
                         let (liquor, _) = strained(
                             &soaked(*plant),
                             &soaked(*liquid),
@@ -163,8 +163,11 @@ impl Plan {
         };
         let want = m3 + off.map_or(0.0, |input| x[input]);
         let lot = &self.lots[lot];
-        let per_kg = lot.fixed.unwrap_or_else(|| lot.drawn(x));
-        top_up(pot, &per_kg, want).map(|_| ())
+        match &lot.fixed {
+            Some(per_kg) => top_up(pot, per_kg, want),
+            None => top_up(pot, &lot.drawn(x), want),
+        }
+        .map(|_| ())
     }
 }
 
