@@ -46,6 +46,8 @@ pub struct Answer {
     pub low: f64,
     /// Upper end of the interval that covers 95 %.
     pub high: f64,
+    /// Draws for which the model had no value; they count for nothing else.
+    pub failed: usize,
     /// The first-order budget, whatever the method.
     pub budget: Budget,
     /// The inputs by what knowing each would do, the most helpful first.
@@ -96,6 +98,7 @@ impl Inputs {
                 u: budget.standard_uncertainty(),
                 low: budget.value() - half,
                 high: budget.value() + half,
+                failed: 0,
                 helps: helps_of(&budget),
                 budget,
             });
@@ -108,6 +111,7 @@ impl Inputs {
             u: drawn.standard_uncertainty(),
             low,
             high,
+            failed: drawn.failed(),
             helps: self.helps(plan, &model)?,
             budget,
         })
