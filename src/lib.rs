@@ -44,7 +44,9 @@
 //! # Rooms
 //!
 //! Data go one way: [`mod@bench`] → [`recipe`] → [`composition`] → [`oxidation`],
-//! [`paper`], [`check`] and the sheet. [`formulate`] goes back, from targets to a recipe.
+//! [`paper`], [`check`] and the sheet. [`extraction`] tells what a plant gives to a
+//! recipe; [`formulate`] goes back, from targets to a recipe. [`assay`] turns what
+//! was measured into what a lot holds, and [`uncertainty`] says how sure all that is.
 //! [`chem`] knows chemistry but no ink; [`quantity`] and [`source`] are under
 //! everything.
 //!
@@ -62,6 +64,7 @@
 //! phenol and the hydrogen from iron in acid are dangerous: the usual cautions
 //! are printed, local rules and licensed practice come first.
 
+pub mod assay;
 pub mod bench;
 #[cfg(feature = "capi")]
 pub mod capi;
@@ -69,6 +72,7 @@ pub mod check;
 pub mod chem;
 pub mod composition;
 pub mod equilibrium;
+pub mod extraction;
 pub mod formulate;
 #[cfg(feature = "serde")]
 pub mod json;
@@ -79,5 +83,6 @@ pub mod quantity;
 pub mod recipe;
 mod root;
 pub mod source;
+mod span;
 pub mod standards;
 pub mod uncertainty;

@@ -141,6 +141,24 @@ impl Range {
         (self.max - self.min) / 4.0
     }
 
+    /// Standard uncertainty of the logarithm, for what is off by a factor: the
+    /// width in logarithms over twice 1.96. The plain relative uncertainty
+    /// where `min` is 0; nothing for a span of nothing.
+    ///
+    /// ```
+    /// use ferrogall::source::Range;
+    /// let factor_of_four = Range::new(0.5, 1.0, 2.0);
+    /// assert!((factor_of_four.u_ln() - 4_f64.ln() / 3.92).abs() < 1e-4);
+    /// ```
+    pub fn u_ln(&self) -> f64 {
+        let relative = if self.min > 0.0 {
+            libm::log(self.max / self.min) / (2.0 * crate::uncertainty::NORMAL_95)
+        } else {
+            self.u() / self.typical
+        };
+        if relative.is_finite() { relative } else { 0.0 }
+    }
+
     /// Whether `x` lies inside, ends included.
     pub fn contains(&self, x: f64) -> bool {
         x >= self.min && x <= self.max
@@ -163,5 +181,9 @@ pub fn constants() -> impl Iterator<Item = &'static Constant> {
         .chain(crate::oxidation::CONSTANTS.iter().copied())
         .chain(crate::oxidation::RATE_CONSTANTS.iter().copied())
         .chain(crate::oxidation::PARAMETER_CONSTANTS.iter())
+        .chain(crate::extraction::CONSTANTS.iter().copied())
+        .chain(crate::extraction::PARAMETER_CONSTANTS.iter())
         .chain(crate::paper::CONSTANTS.iter().copied())
+        .chain(crate::assay::CONSTANTS.iter().copied())
+        .chain(crate::assay::FACTOR_CONSTANTS.iter())
 }

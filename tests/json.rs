@@ -80,6 +80,80 @@ fn json_and_rust_are_one() {
     assert_eq!(batch.recipe.evaluate().unwrap(), recipe.evaluate().unwrap());
 }
 
+/// A soak described by grain, warmth and time is the process of the room
+/// `extraction`, in a recipe and in a formulation.
+#[test]
+fn a_soak_in_words_is_a_process() {
+    use ferrogall::extraction::{Grain, Process, Straining, Wash};
+    use ferrogall::formulate::{Soak, Targets};
+    let text = r#"{
+        "schema": 1, "title": "t",
+        "lots": [ { "material": "aleppo_galls", "name": "galls" }, { "material": "distilled_water", "name": "water" },
+                  { "material": "iron_ii_sulfate_heptahydrate", "name": "salt" } ],
+        "solutions": [ { "name": "ink", "ingredients": [ { "extract": {
+            "plant": "galls", "mass_g": 20, "liquid": "water", "liquid_g": 240,
+            "soaked": { "grain": "crushed", "size_mm": 3, "temperature_c": 15, "hours": 6, "strained": "pressed" } } } ] } ]
+    }"#;
+    let batch = ferrogall::json::batch_from_json(text).unwrap();
+    let galls = Lot::of("aleppo_galls")
+        .unwrap()
+        .named("galls")
+        .build()
+        .unwrap();
+    let water = Lot::of("distilled_water")
+        .unwrap()
+        .named("water")
+        .build()
+        .unwrap();
+    let wash = Wash::of(grams(240.0), celsius(15.0), hours(6.0))
+        .unwrap()
+        .strained(Straining::Pressed)
+        .unwrap();
+    let grain = Grain::crushed().measuring(millimeters(3.0)).unwrap();
+    let process = Process::new(&galls, grams(20.0), grain)
+        .unwrap()
+        .wash(wash)
+        .unwrap();
+    let by = Extraction::by(&process, &water).unwrap();
+    let made = batch.recipe.evaluate().unwrap();
+    let found = made.solutions[0].extractions[0];
+    let expected = by.run(None).unwrap();
+    approx::assert_relative_eq!(
+        found.liquor.galloyl().value,
+        expected.liquor.galloyl().value,
+        max_relative = 1e-12
+    );
+    approx::assert_relative_eq!(found.yield_u, expected.yield_u, max_relative = 1e-9);
+    approx::assert_relative_eq!(found.drained_u, expected.drained_u, max_relative = 1e-9);
+
+    let text = r#"{
+        "schema": 1, "title": "t",
+        "lots": [ { "material": "aleppo_galls", "name": "galls" }, { "material": "distilled_water", "name": "water" },
+                  { "material": "iron_ii_sulfate_heptahydrate", "name": "salt" } ],
+        "formulate": { "volume_ml": 250, "iron_mmol_per_l": 50, "iron_ii_per_galloyl": 0.6,
+            "iron": "salt", "tannin": "galls", "water": "water", "soak": { "water_per_plant": 12,
+            "soaked": { "grain": "crushed", "size_mm": 3, "temperature_c": 15, "hours": 6, "strained": "pressed" } } }
+    }"#;
+    let batch = ferrogall::json::batch_from_json(text).unwrap();
+    let salt = Lot::of("iron_ii_sulfate_heptahydrate")
+        .unwrap()
+        .named("salt")
+        .build()
+        .unwrap();
+    let targets = Targets::new(milliliters(250.0), moles_per_liter(0.05), 0.6).unwrap();
+    let choice = Choice::new(&salt, &galls, &water).soaked(Soak::by(&process).unwrap());
+    let expected = choice.formulate(&targets).unwrap().recipe;
+    let composition = |recipe: &Recipe| recipe.evaluate().unwrap().composition;
+    approx::assert_relative_eq!(
+        composition(&batch.recipe).galloyl().value,
+        composition(&expected).galloyl().value,
+        max_relative = 1e-12
+    );
+
+    let wrong = text.replace("\"crushed\"", "\"dust\"");
+    assert!(ferrogall::json::batch_from_json(&wrong).is_err());
+}
+
 /// A published ink from any set of chosen lots: what has a lot is as
 /// published, what has none is absent, and JSON says the same to the last bit.
 #[test]

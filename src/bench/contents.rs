@@ -81,10 +81,10 @@ impl LotBuilder {
 
     pub(super) fn tannin_source(&self, row: &TanninSource) -> Result<Made, LotError> {
         let mut made = Made::default();
-        let tannin = made.or_range(self.tannin, "tannin", row.tannin_percent, 1.0)?;
+        let tannin = made.or_content(self.tannin, "tannin", row.tannin_percent, 1.0)?;
         // What is only assumed gives way to what was measured.
         let room = 1.0 - tannin.value();
-        let gallic = made.or_range(
+        let gallic = made.or_content(
             self.gallic_acid,
             "free gallic acid",
             row.gallic_acid_percent,
@@ -101,7 +101,7 @@ impl LotBuilder {
                     .push(format!("galloyl {:.2} ± {:.2} mmol/g", e.value(), e.u()));
                 e
             }
-            None => Estimate::new(row.galloyl_mmol_per_g.typical, row.galloyl_mmol_per_g.u())?,
+            None => by_factor(row.galloyl_mmol_per_g)?,
         };
         let gallic_kg_per_mol = chem::molar_mass("C7H6O5")?.value;
         let made = made.of(
@@ -268,6 +268,11 @@ fn relative(parts: &[f64]) -> f64 {
     libm::sqrt(parts.iter().map(|p| p * p).sum::<f64>()).min(1e9)
 }
 
+/// The typical value of a span that is off by a factor.
+fn by_factor(range: Range) -> Result<Estimate, LotError> {
+    Ok(Estimate::new(range.typical, range.typical * range.u_ln())?)
+}
+
 /// Uncertainty of what a share leaves, relative to it.
 fn relative_of_rest(share: Estimate) -> f64 {
     share.u() / (1.0 - share.value()).max(1e-3)
@@ -342,6 +347,22 @@ impl Made {
         }
         self.assume(what, value, u);
         Ok(Estimate::new(value, u)?)
+    }
+
+    /// As [`or_range`](Self::or_range), for what is off by a factor.
+    fn or_content(
+        &mut self,
+        given: Option<Estimate>,
+        what: &str,
+        percent: Range,
+        room: f64,
+    ) -> Result<Estimate, LotError> {
+        let estimate = by_factor(percent)?;
+        let typical = (estimate.value() / 100.0).min(room);
+        if given.is_none() && typical == 0.0 {
+            return Ok(NOTHING);
+        }
+        self.or_assume(given, what, typical, estimate.u() / 100.0)
     }
 
     /// The catalogue's typical value where none is given, but no more than

@@ -110,7 +110,7 @@ pub struct HomemadeIron {
 }
 
 /// Iron in steel wool and nails.
-const STEEL: Constant = Constant {
+pub(super) const STEEL: Constant = Constant {
     id: "iron_in_steel",
     value: 0.98,
     u: 0.01,

@@ -29,3 +29,5 @@ use crate::source::Constant;
 pub(crate) const CONSTANTS: &[&Constant] = volumes::CONSTANTS;
 pub(crate) const HOMEMADE_CONSTANTS: &[&Constant] = homemade::CONSTANTS;
 pub(crate) const WATER_DENSITY_KG_PER_M3: f64 = volumes::WATER_KG_PER_M3.value;
+pub(crate) const APPARENT_VOLUME_TANNIN: &Constant = &volumes::TANNIN;
+pub(crate) const IRON_IN_STEEL: &Constant = &homemade::STEEL;

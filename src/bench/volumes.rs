@@ -22,7 +22,7 @@ pub(super) const WATER_KG_PER_M3: Constant = Constant {
     ),
 };
 
-const TANNIN: Constant = Constant {
+pub(super) const TANNIN: Constant = Constant {
     id: "apparent_volume_tannin",
     value: 0.606e-3,
     u: 0.005e-3,

@@ -361,6 +361,10 @@ impl From<JsonError> for Failure {
             JsonError::Lot(lot) => return lot.clone().into(),
             JsonError::Formulate(formulate) => return formulate.clone().into(),
             JsonError::Recipe(recipe) => return recipe.clone().into(),
+            JsonError::Extraction(crate::extraction::ExtractionError::OutOfRange(range)) => {
+                return (*range).into();
+            }
+            JsonError::Extraction(_) => (FGALL_BAD_JSON, "soaked", f64::NAN),
             JsonError::Oxidation(oxidation) => return oxidation.clone().into(),
             JsonError::Sheet(sheet) => return sheet.clone().into(),
         };

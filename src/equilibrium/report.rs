@@ -379,7 +379,7 @@ impl Solver {
 
     /// Strong base (acid where negative) that brings a solution to a pH, mol
     /// per kilogram of water, as sodium hydroxide or hydrochloric acid.
-    pub(super) fn base_to(&mut self, totals: &Totals, ph: f64) -> Result<f64, EquilibriumError> {
+    pub(crate) fn base_to(&mut self, totals: &Totals, ph: f64) -> Result<f64, EquilibriumError> {
         let (ion, sign) = if self.solve(totals)?.ph() < ph {
             (Master::Sodium, 1.0)
         } else {

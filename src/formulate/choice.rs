@@ -5,12 +5,13 @@ use super::targets::Target;
 use super::{FormulateError, Targets};
 use crate::bench::Lot;
 use crate::composition::Composition;
+use crate::extraction::{ExtractionError, Process};
 use crate::quantity::{Estimate, Mass, ReadVolume, grams, kilograms, within};
 use crate::recipe::{Extraction, Recipe, Solution, must_go_in_whole, must_pour};
 
 /// Grams of water per gram of plant in a customary soak; common practice, no
 /// source.
-pub(super) const WATER_PER_PLANT: f64 = 10.0;
+pub(crate) const WATER_PER_PLANT: f64 = 10.0;
 
 /// How plant matter is to be soaked.
 ///
@@ -24,7 +25,7 @@ pub(super) const WATER_PER_PLANT: f64 = 10.0;
 pub struct Soak {
     water_per_plant: f64,
     yield_share: Option<Estimate>,
-    hold_up: Option<f64>,
+    hold_up: Option<Estimate>,
 }
 
 impl Default for Soak {
@@ -39,6 +40,34 @@ impl Default for Soak {
 }
 
 impl Soak {
+    /// The soak of a process with one wash: its water for the plant as it is,
+    /// its yield and what its marc keeps. The plant itself may be another lot
+    /// of the same kind.
+    ///
+    /// # Errors
+    /// As [`Extraction::by`].
+    ///
+    /// ```
+    /// use ferrogall::bench::Lot;
+    /// use ferrogall::extraction::{Grain, Process, Wash};
+    /// use ferrogall::formulate::Soak;
+    /// use ferrogall::quantity::*;
+    /// let galls = Lot::of("aleppo_galls")?.build()?;
+    /// let wash = Wash::of(grams(120.0), celsius(60.0), hours(2.0))?;
+    /// let soak = Soak::by(&Process::new(&galls, grams(10.0), Grain::powder())?.wash(wash)?)?;
+    /// # let _ = soak;
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn by(process: &Process) -> Result<Soak, ExtractionError> {
+        let (water, strained) = process.as_one_soak()?;
+        let ratio = (water / process.mass()).value;
+        Ok(Soak {
+            water_per_plant: within("water per plant", ratio, 0.1, 1000.0, "g/g")?,
+            yield_share: Some(strained.dissolved),
+            hold_up: Some(strained.hold_up),
+        })
+    }
+
     /// Grams of liquid per gram of plant, 0.1 to 1000.
     ///
     /// # Errors
@@ -66,7 +95,8 @@ impl Soak {
         mut self,
         grams_per_gram: f64,
     ) -> Result<Self, crate::quantity::OutOfRange> {
-        self.hold_up = Some(within("hold-up", grams_per_gram, 0.0, 20.0, "g/g")?);
+        within("hold-up", grams_per_gram, 0.0, 20.0, "g/g")?;
+        self.hold_up = Some(Estimate::exact(grams_per_gram)?);
         Ok(self)
     }
 
@@ -78,7 +108,7 @@ impl Soak {
     ) -> Result<Extraction, FormulateError> {
         let mut soak = Extraction::new(plant, mass, water, mass * self.water_per_plant);
         if let Some(hold_up) = self.hold_up {
-            soak = soak.holding_back(hold_up)?;
+            soak = soak.holding_back_about(hold_up.value(), hold_up.u())?;
         }
         Ok(match self.yield_share {
             Some(e) => soak.yielding(e.value(), e.u())?,

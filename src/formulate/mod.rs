@@ -10,6 +10,8 @@ mod linear;
 mod substitute;
 mod targets;
 
+#[cfg(feature = "serde")]
+pub(crate) use choice::WATER_PER_PLANT;
 pub use choice::{Choice, Formulated, Soak};
 pub use substitute::{Equal, Substitution, Swap, SwapEffects};
 pub use targets::Targets;

@@ -3,15 +3,17 @@
 use super::spec::*;
 use super::{Batch, JsonError, SCHEMA};
 use crate::bench::{HydrateMix, IronInAcid, Lot};
-use crate::formulate::{Choice, Soak, Targets};
+use crate::extraction::{Grain, Process, Straining, Wash};
+use crate::formulate::{Choice, Soak, Targets, WATER_PER_PLANT};
 use crate::oxidation::{Closure, closures, polymers};
 use crate::quantity::{
     Estimate, MassFraction, Price, Share, celsius, days, grams, grams_per_cubic_centimeter,
-    grams_per_liter, kilopascals, milliliters, millimeters, moles_per_kilogram, moles_per_liter,
-    square_centimeters, within,
+    grams_per_liter, hours, kilopascals, milliliters, millimeters, moles_per_kilogram,
+    moles_per_liter, square_centimeters, within,
 };
 use crate::recipe::{
     Amount, BottlePlan, Extraction, Kit, Measure, Portion, Recipe, SheetOptions, Solution, Storage,
+    resolve,
 };
 use crate::standards::{reference_ink, reference_inks};
 
@@ -326,12 +328,17 @@ impl ExtractSpec {
     fn extraction(&self, place: &str, shelf: &Shelf) -> Result<Extraction, JsonError> {
         let plant = amount(place, self.mass_g, None, self.parts)?;
         let liquid = amount(place, self.liquid_g, self.liquid_ml, self.liquid_parts)?;
-        let mut soak = Extraction::new(
-            shelf.lot(&self.plant)?,
-            plant,
-            shelf.lot(&self.liquid)?,
-            liquid,
-        );
+        let (plant_lot, liquid_lot) = (shelf.lot(&self.plant)?, shelf.lot(&self.liquid)?);
+        let mut soak = Extraction::new(plant_lot, plant, liquid_lot, liquid);
+        if let Some(soaked) = &self.soaked {
+            // Only the proportion counts, so any part will do.
+            let part = Some(grams(100.0));
+            let water = resolve(liquid_lot, liquid, part)? / resolve(plant_lot, plant, part)?;
+            let by = Extraction::by(&soaked.process(plant_lot, water)?, liquid_lot)?;
+            soak = soak
+                .yielding(by.yield_share().value(), by.yield_share().u())?
+                .holding_back_about(by.hold_up().value(), by.hold_up().u())?;
+        }
         if let Some(e) = &self.yield_share {
             soak = soak.yielding(e.value, e.u)?;
         }
@@ -339,6 +346,45 @@ impl ExtractSpec {
             soak = soak.holding_back(h)?;
         }
         Ok(soak)
+    }
+}
+
+impl SoakedSpec {
+    /// The soak of a plant in so many times its mass of liquid.
+    fn process(&self, plant: &Lot, liquid_per_plant: f64) -> Result<Process, JsonError> {
+        let grain = match self.grain.as_str() {
+            "powder" => Grain::powder(),
+            "crushed" => Grain::crushed(),
+            "whole" => Grain::whole(),
+            other => return Err(unknown_word("grain", other, "powder, crushed, whole")),
+        };
+        let grain = match self.size_mm {
+            Some(size) => grain.measuring(millimeters(size))?,
+            None => grain,
+        };
+        let straining = match self.strained.as_deref() {
+            None | Some("drained") => Straining::Drained,
+            Some("pressed") => Straining::Pressed,
+            Some("nothing") => Straining::Nothing,
+            Some(other) => {
+                return Err(unknown_word("strained", other, "drained, pressed, nothing"));
+            }
+        };
+        let plant_mass = grams(100.0);
+        let wash = Wash::of(
+            plant_mass * liquid_per_plant,
+            celsius(self.temperature_c),
+            hours(self.hours),
+        )?;
+        Ok(Process::new(plant, plant_mass, grain)?.wash(wash.strained(straining)?)?)
+    }
+}
+
+fn unknown_word(field: &'static str, value: &str, allowed: &str) -> JsonError {
+    JsonError::UnknownWord {
+        field,
+        value: value.to_string(),
+        allowed: allowed.to_string(),
     }
 }
 
@@ -350,7 +396,7 @@ impl FormulateSpec {
             shelf.lot(&self.water)?,
         );
         if let Some(soak) = &self.soak {
-            choice = choice.soaked(soak.soak()?);
+            choice = choice.soaked(soak.soak(shelf.lot(&self.tannin)?)?);
         }
         if let Some(lot) = shelf.maybe(&self.gallic_acid)? {
             choice = choice.gallic_acid(lot);
@@ -417,11 +463,12 @@ impl FormulateSpec {
 }
 
 impl SoakSpec {
-    fn soak(&self) -> Result<Soak, JsonError> {
-        let mut soak = Soak::default();
-        if let Some(ratio) = self.water_per_plant {
-            soak = soak.water_per_plant(ratio)?;
-        }
+    fn soak(&self, plant: &Lot) -> Result<Soak, JsonError> {
+        let water = self.water_per_plant.unwrap_or(WATER_PER_PLANT);
+        let mut soak = match &self.soaked {
+            Some(soaked) => Soak::by(&soaked.process(plant, water)?)?,
+            None => Soak::default().water_per_plant(water)?,
+        };
         if let Some(e) = &self.yield_share {
             soak = soak.yielding(e.value, e.u)?;
         }

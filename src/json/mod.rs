@@ -27,7 +27,7 @@ mod spec;
 
 pub use spec::{
     BatchSpec, BottlesSpec, EstimateSpec, ExtractSpec, FormulateSpec, HydratesSpec, IngredientSpec,
-    IronInAcidSpec, KitSpec, LotSpec, MakeUpSpec, SoakSpec, SolutionSpec, StorageSpec,
+    IronInAcidSpec, KitSpec, LotSpec, MakeUpSpec, SoakSpec, SoakedSpec, SolutionSpec, StorageSpec,
     SubstituteSpec, ToolSpec,
 };
 
@@ -116,6 +116,9 @@ pub enum JsonError {
     /// A recipe that cannot be worked out.
     #[error(transparent)]
     Recipe(#[from] RecipeError),
+    /// A soak that makes no sense.
+    #[error(transparent)]
+    Extraction(#[from] crate::extraction::ExtractionError),
     /// A bottle that makes no sense.
     #[error(transparent)]
     Oxidation(#[from] OxidationError),

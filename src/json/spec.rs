@@ -315,6 +315,33 @@ spec! {
         /// Water kept per gram of dry plant matter put in.
         #[serde(default)]
         hold_up_g_per_g: Option<f64>,
+        /// How it is soaked: yield and water kept follow from it, where they
+        /// are not given.
+        #[serde(default)]
+        soaked: Option<SoakedSpec>,
+    }
+}
+
+spec! {
+    /// How fine the plant is, how warm and how long it soaks, how it is strained.
+    ///
+    /// ```
+    /// let day = r#"{ "grain": "crushed", "temperature_c": 18, "hours": 24, "strained": "pressed" }"#;
+    /// assert!(serde_json::from_str::<ferrogall::json::SoakedSpec>(day).is_ok());
+    /// ```
+    SoakedSpec {
+        /// `powder`, `crushed` or `whole`.
+        grain: String,
+        /// Diameter of the grains, where it was measured.
+        #[serde(default)]
+        size_mm: Option<f64>,
+        /// Temperature of the soak.
+        temperature_c: f64,
+        /// How long.
+        hours: f64,
+        /// `drained` (when nothing is said), `pressed` or `nothing`.
+        #[serde(default)]
+        strained: Option<String>,
     }
 }
 
@@ -419,6 +446,10 @@ spec! {
         /// Water kept per gram of dry plant matter put in.
         #[serde(default)]
         hold_up_g_per_g: Option<f64>,
+        /// How it is soaked: yield and water kept follow from it, where they
+        /// are not given.
+        #[serde(default)]
+        soaked: Option<SoakedSpec>,
     }
 }
 

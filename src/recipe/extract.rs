@@ -1,11 +1,11 @@
-//! Tannin out of the plant, with a yield that is given.
+//! Tannin out of the plant in a recipe: the bookkeeping of the liquor.
 //!
-//! The kinetic model (time, temperature, grain, washes) will set the yield;
-//! the liquor's bookkeeping is here.
+//! The yield is given, or follows from the room [`extraction`](crate::extraction).
 
 use super::{Amount, RecipeError};
 use crate::bench::{Lot, Material, TanninClass};
 use crate::composition::{Bulk, Component, Composition};
+use crate::extraction::{ExtractionError, Process};
 use crate::quantity::{Estimate, Mass, OutOfRange, kilograms, within};
 use crate::source::{Range, Source, Status};
 
@@ -119,6 +119,42 @@ impl Extraction {
             yield_share: default_yield(plant),
             hold_up: default_hold_up(),
         }
+    }
+
+    /// The soak of a process with one wash, in this liquid: its yield and what
+    /// the marc keeps follow from grain, water, warmth and time, with their
+    /// uncertainties. What is more than a soak (several washes, mould, boiling
+    /// down) gives a lot: [`Liquors::to_lot`](crate::extraction::Liquors::to_lot).
+    ///
+    /// # Errors
+    /// [`ExtractionError::MoreThanASoak`], and what the process itself refuses.
+    ///
+    /// ```
+    /// use ferrogall::bench::Lot;
+    /// use ferrogall::extraction::{Grain, Process, Straining, Wash};
+    /// use ferrogall::quantity::*;
+    /// use ferrogall::recipe::Extraction;
+    /// let galls = Lot::of("aleppo_galls")?.build()?;
+    /// let water = Lot::of("distilled_water")?.build()?;
+    /// let hour = Wash::of(grams(300.0), celsius(15.0), hours(1.0))?.strained(Straining::Pressed)?;
+    /// let day = Wash::of(grams(300.0), celsius(15.0), days(1.0))?.strained(Straining::Pressed)?;
+    /// let soak = |wash| -> Result<Extraction, Box<dyn std::error::Error>> {
+    ///     let process = Process::new(&galls, grams(30.0), Grain::crushed())?.wash(wash)?;
+    ///     Ok(Extraction::by(&process, &water)?)
+    /// };
+    /// assert!(soak(hour)?.yield_share().value() < soak(day)?.yield_share().value());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn by(process: &Process, liquid: &Lot) -> Result<Extraction, ExtractionError> {
+        let (water, strained) = process.as_one_soak()?;
+        Ok(Extraction {
+            plant: process.plant().clone(),
+            amount: Amount::Mass(process.mass()),
+            liquid: liquid.clone(),
+            liquid_amount: Amount::Mass(water),
+            yield_share: strained.dissolved,
+            hold_up: strained.hold_up,
+        })
     }
 
     /// Share of the tannin (and of the free gallic acid) that passes into the

@@ -26,9 +26,10 @@ pub use rounding::{Kit, Measure, RoundedLine, Rounding};
 pub use smallest::{SmallestBatch, StockAdvice, smallest_batch};
 
 pub use sheet::{
-    BatchSheet, Comparison, SheetAcidity, SheetComponent, SheetCost, SheetError, SheetInk,
-    SheetKeeping, SheetLine, SheetLineRounding, SheetLot, SheetMeasure, SheetOptions, SheetOxygen,
-    SheetPreservative, SheetRounding, SheetStep, SheetVerdict, Storage,
+    BatchSheet, Comparison, SheetAcidity, SheetAssurance, SheetChance, SheetComponent, SheetCost,
+    SheetError, SheetInk, SheetKeeping, SheetLine, SheetLineRounding, SheetLot, SheetMeasure,
+    SheetOptions, SheetOxygen, SheetPreservative, SheetRounding, SheetSource, SheetStep,
+    SheetSureness, SheetVerdict, Storage,
 };
 
 use crate::bench::LotError;

@@ -89,30 +89,47 @@ impl Inputs {
         plan: &MonteCarlo,
         model: impl Fn(Values) -> f64 + Sync,
     ) -> Result<Answer, UncertaintyError> {
+        let mut answer = self.quick_answer(plan, &model)?;
+        if answer.method != Method::FirstOrder {
+            answer.helps = self.helps(plan, &model)?;
+        }
+        Ok(answer)
+    }
+
+    /// The same, its inputs ranked by the first-order budget in any case.
+    pub(super) fn quick_answer(
+        &self,
+        plan: &MonteCarlo,
+        model: impl Fn(Values) -> f64 + Sync,
+    ) -> Result<Answer, UncertaintyError> {
         let budget = self.first_order(&model)?;
-        let Some(why) = budget.misleads() else {
-            let half = budget.expanded(0.95)?;
-            return Ok(Answer {
-                method: Method::FirstOrder,
-                value: budget.value(),
-                u: budget.standard_uncertainty(),
-                low: budget.value() - half,
-                high: budget.value() + half,
-                failed: 0,
-                helps: helps_of(&budget),
-                budget,
-            });
+        let (method, u, low, high, failed) = match budget.misleads() {
+            None => {
+                let half = budget.expanded(0.95)?;
+                let (low, high) = (budget.value() - half, budget.value() + half);
+                (
+                    Method::FirstOrder,
+                    budget.standard_uncertainty(),
+                    low,
+                    high,
+                    0,
+                )
+            }
+            Some(why) => {
+                let [drawn] = self.monte_carlo(plan, |x| [model(x)])?;
+                let (low, high) = drawn.interval(0.95)?;
+                let u = drawn.standard_uncertainty();
+                (Method::MonteCarlo(why), u, low, high, drawn.failed())
+            }
         };
-        let [drawn] = self.monte_carlo(plan, |x| [model(x)])?;
-        let (low, high) = drawn.interval(0.95)?;
         Ok(Answer {
-            method: Method::MonteCarlo(why),
+            method,
             value: budget.value(),
-            u: drawn.standard_uncertainty(),
+            u,
             low,
             high,
-            failed: drawn.failed(),
-            helps: self.helps(plan, &model)?,
+            failed,
+            helps: helps_of(&budget),
             budget,
         })
     }

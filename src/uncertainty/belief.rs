@@ -62,8 +62,7 @@ impl Belief {
     pub fn of_range(range: Range) -> Result<Belief, OutOfRange> {
         within("min", range.min, 1e-30, range.typical, "")?;
         within("max", range.max, range.typical, 1e30, "")?;
-        let u_ln = libm::log(range.max / range.min) / (2.0 * NORMAL_95);
-        Belief::log_normal(range.typical, u_ln)
+        Belief::log_normal(range.typical, range.u_ln())
     }
 
     /// The belief that an estimate stands for: its value as the median, its

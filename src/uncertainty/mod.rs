@@ -17,6 +17,7 @@ pub(crate) mod stream;
 mod study;
 
 pub use answer::{Answer, Help, Method};
+pub(crate) use belief::NORMAL_95;
 pub use belief::{Belief, Evidence};
 pub use budget::{Budget, BudgetLine, Misleading};
 pub use distribution::Distribution;

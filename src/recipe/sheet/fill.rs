@@ -4,7 +4,7 @@ use super::shapes::{
     BatchSheet, Comparison, SheetComponent, SheetCost, SheetInk, SheetLine, SheetLineRounding,
     SheetLot, SheetOxygen, SheetRounding, SheetStep, SheetVerdict,
 };
-use super::{SheetError, SheetOptions, acidity, keeping, text};
+use super::{SheetError, SheetOptions, acidity, keeping, sureness, text};
 use crate::bench::{Lot, Material, TanninClass};
 use crate::check::{Finding, cautions, check, weighings};
 use crate::composition::{Bulk, Component, Composition, criteria};
@@ -51,6 +51,7 @@ impl BatchSheet {
             plant_per_iron_salt: made.plant_per_iron_salt(),
             ratios: made.composition.ratios(),
             verdicts: verdicts(&made),
+            sureness: sureness::sureness(weighed, &made, kit),
             rounding: match (kit, &rounding) {
                 (Some(kit), Some(r)) => Some(rounding_summary(recipe, kit, r)?),
                 _ => None,

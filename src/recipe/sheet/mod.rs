@@ -4,6 +4,7 @@ mod acidity;
 mod fill;
 mod keeping;
 mod shapes;
+mod sureness;
 mod text;
 
 pub use keeping::{SheetKeeping, SheetMeasure};
@@ -12,6 +13,8 @@ pub use shapes::{
     SheetLineRounding, SheetLot, SheetOxygen, SheetPreservative, SheetRounding, SheetStep,
     SheetVerdict,
 };
+
+pub use sureness::{SheetAssurance, SheetChance, SheetSource, SheetSureness};
 
 use super::{BottlePlan, Kit, RecipeError};
 use crate::bench::Lot;

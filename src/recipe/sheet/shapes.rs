@@ -1,6 +1,7 @@
 //! The shape of a sheet: plain numbers, units in the names.
 
 use super::keeping::SheetKeeping;
+use super::sureness::SheetSureness;
 use crate::check::Finding;
 use crate::composition::Side;
 use crate::formulate::Equal;
@@ -678,6 +679,8 @@ sheet_struct! {
         ratios: crate::composition::Ratios,
         /// The published opinions on it.
         verdicts: Vec<SheetVerdict>,
+        /// How sure the proportion is; `None` without iron or tannin.
+        sureness: Option<SheetSureness>,
         /// What rounding does, where tools were named.
         rounding: Option<SheetRounding>,
         /// What air can do, where bottles and their use were named.

@@ -138,6 +138,9 @@ impl Display for BatchSheet {
             acidity.write(f)?;
         }
         self.write_proportion(f)?;
+        if let Some(sureness) = &self.sureness {
+            sureness.write(f)?;
+        }
         if let Some(r) = &self.rounding {
             heading(f, "Rounding to your tools")?;
             paragraph(
