@@ -45,5 +45,11 @@ mod c_surface {
     #[cfg(feature = "capi")]
     mod sheets;
     #[cfg(feature = "capi")]
+    mod study;
+    #[cfg(feature = "capi")]
+    mod study_draws;
+    #[cfg(feature = "capi")]
+    mod study_hostile;
+    #[cfg(feature = "capi")]
     mod twin;
 }
