@@ -353,9 +353,27 @@ fn galls_below_the_line() {
     assert!(answer.high - answer.value > 1.2 * (answer.value - answer.low));
     let gum = study.answer(Measurand::Gum, &draws(1000)).unwrap();
     assert_eq!(gum.method, Method::FirstOrder);
-    // Pure salt can only be less than pure: half a normal distribution.
     let iron = study.answer(Measurand::IronII, &draws(1000)).unwrap();
+    assert_eq!(iron.method, Method::FirstOrder);
+    assert!(iron.low < iron.value && iron.value < iron.high);
+    // Nothing oxidised, give or take: half a normal distribution.
+    let fresh = Lot::of("iron_ii_sulfate_heptahydrate")
+        .unwrap()
+        .purity(0.97, 0.0)
+        .unwrap()
+        .oxidised(0.0, 0.02)
+        .unwrap()
+        .build()
+        .unwrap();
+    let jug = Solution::new("jug").add(&fresh, grams(5.0));
+    let recipe =
+        Recipe::new("iron water").with(jug.make_up(&lot("distilled_water"), milliliters(100.0)));
+    let iron = Study::of(&recipe)
+        .unwrap()
+        .answer(Measurand::IronII, &draws(1000))
+        .unwrap();
     assert_eq!(iron.method, Method::MonteCarlo(Misleading::OneShape));
+    assert!(iron.high < iron.value);
     let advice = study
         .advice(Measurand::IronPerGalloyl, &draws(10_000))
         .unwrap();
@@ -367,6 +385,36 @@ fn galls_below_the_line() {
     let logarithmic = evaluation.iron_per_galloyl().unwrap();
     assert_relative_eq!(answer.low, logarithmic.low, max_relative = 0.06);
     assert_relative_eq!(answer.high, logarithmic.high, max_relative = 0.12);
+}
+
+/// Bags whose names look like the study's own are told apart all the same.
+#[test]
+fn names_never_clash() {
+    let bag = |name: &str, purity: f64| {
+        Lot::of("iron_ii_sulfate_heptahydrate")
+            .unwrap()
+            .named(name)
+            .purity(purity, 0.01)
+            .unwrap()
+            .build()
+            .unwrap()
+    };
+    let jug = Solution::new("jug")
+        .add(&bag("bag", 0.90), grams(1.0))
+        .add(&bag("bag (2)", 0.91), grams(1.0))
+        .add(&bag("bag", 0.92), grams(1.0))
+        .add(&bag("weighing 1", 0.93), grams(1.0))
+        .add(&bag("weighing 1: bag", 0.94), grams(1.0))
+        .make_up(&lot("distilled_water"), milliliters(100.0));
+    let recipe = Recipe::new("bags").with(jug);
+    let study = Study::of(&recipe)
+        .unwrap()
+        .weighed_with(&Kit::new(grams(0.1), milliliters(1.0)))
+        .unwrap();
+    let mut names: Vec<&str> = study.sources().map(|s| s.0).collect();
+    names.sort_unstable();
+    names.dedup();
+    assert_eq!(names.len(), study.sources().count());
 }
 
 /// Whatever is asked of a study that has no answer is an error or a share of
@@ -408,7 +456,9 @@ fn what_failed_is_told_and_sources_have_units() {
     let recipe = whole(20.0, 30.0, 5.0, 100.0);
     let kit = Kit::new(grams(0.1), milliliters(5.0));
     let study = Study::of(&recipe).unwrap().weighed_with(&kit).unwrap();
-    let sure = study.answer(Measurand::Iron, &draws(1000)).unwrap();
+    let sure = study
+        .answer(Measurand::IronPerGalloyl, &draws(1000))
+        .unwrap();
     assert_eq!(sure.failed, 0);
     // Of some 380 mL that go into a litre, the soak water may be a litre more.
     let soak = study.sources().map(|(name, _)| name.to_string());
@@ -417,8 +467,12 @@ fn what_failed_is_told_and_sources_have_units() {
     assert_eq!(study.source_unit(&soak), Some("kg"));
     let off = Distribution::rectangular(-0.1, 1.5).unwrap();
     let wild = study.knowing(&soak, off).unwrap();
-    let [sample] = wild.monte_carlo(&draws(1000), [Measurand::Iron]).unwrap();
-    let answer = wild.answer(Measurand::Iron, &draws(1000)).unwrap();
+    let [sample] = wild
+        .monte_carlo(&draws(1000), [Measurand::IronPerGalloyl])
+        .unwrap();
+    let answer = wild
+        .answer(Measurand::IronPerGalloyl, &draws(1000))
+        .unwrap();
     assert!(sample.failed() > 0);
     assert_eq!(answer.failed, sample.failed());
     for (name, _) in study.sources() {

@@ -33,7 +33,7 @@ impl LotBuilder {
         Ok(made.of(
             makeup,
             [
-                Unknown::share("purity", purity),
+                Unknown::purity(purity),
                 Unknown::share("moisture", moisture),
                 Unknown::share("oxidised share", oxidised),
             ],
@@ -71,7 +71,7 @@ impl LotBuilder {
         Ok(made.of(
             makeup,
             [
-                Unknown::share("purity", purity),
+                Unknown::purity(purity),
                 Unknown::share("moisture", moisture),
                 Unknown::share("oxidised share", oxidised),
                 Unknown::factor("iron by the eye", by_eye),
@@ -172,7 +172,7 @@ impl LotBuilder {
         let mut made = Made::default();
         let purity = made.or_assume(self.purity, "purity", 1.0, 0.0)?;
         made.fits(row.id, purity.value())?;
-        Ok(made.of(Makeup::Dye, [Unknown::share("purity", purity)]))
+        Ok(made.of(Makeup::Dye, [Unknown::purity(purity)]))
     }
 
     pub(super) fn preservative(&self, row: &'static Preservative) -> Result<Made, LotError> {
@@ -207,7 +207,7 @@ impl LotBuilder {
             volatile,
             dissolved: volumes::of_organic(id),
         };
-        Ok(made.of(makeup, [Unknown::share("purity", purity)]))
+        Ok(made.of(makeup, [Unknown::purity(purity)]))
     }
 
     /// Alkalinity is hydrogencarbonate; hardness is counted as calcium. What

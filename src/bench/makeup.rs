@@ -25,6 +25,9 @@ pub(crate) struct Unknown {
 enum Nature {
     /// A share of the whole, by assay: normal, and between 0 and 1.
     Share,
+    /// A purity by assay: normal. A salt that has lost some of its water
+    /// assays above 1.
+    Purity,
     /// A strength of something grown: off by a factor, and no share above 1.
     Content,
     /// Off by a factor.
@@ -37,6 +40,14 @@ impl Unknown {
             what,
             estimate,
             nature: Nature::Share,
+        }
+    }
+
+    pub(super) const fn purity(estimate: Estimate) -> Unknown {
+        Unknown {
+            what: "purity",
+            estimate,
+            nature: Nature::Purity,
         }
     }
 
@@ -65,6 +76,7 @@ impl Unknown {
         let by_factor = || Distribution::log_normal(value, self.estimate.relative_u().min(20.0));
         match self.nature {
             Nature::Share => Distribution::normal(value, u)?.between(0.0, 1.0),
+            Nature::Purity => Distribution::normal(value, u)?.between(0.0, 2.0),
             // A content of nothing, give or take something.
             _ if value == 0.0 => Distribution::normal(value, u)?.between(0.0, 1.0),
             Nature::Content => by_factor()?.between(0.0, 1.0),

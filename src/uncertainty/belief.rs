@@ -60,6 +60,7 @@ impl Belief {
     /// # Errors
     /// [`OutOfRange`] for a span that is not positive and in order.
     pub fn of_range(range: Range) -> Result<Belief, OutOfRange> {
+        within("typical", range.typical, 1e-30, 1e30, "")?;
         within("min", range.min, 1e-30, range.typical, "")?;
         within("max", range.max, range.typical, 1e30, "")?;
         Belief::log_normal(range.typical, range.u_ln())

@@ -25,7 +25,10 @@ pub struct Sample {
 
 impl Sample {
     /// Draws that are no numbers count as failed.
-    pub(crate) fn new(drawn: Vec<f64>, settled: bool) -> Sample {
+    pub(crate) fn new(mut drawn: Vec<f64>, settled: bool) -> Sample {
+        for x in drawn.iter_mut().filter(|x| !x.is_finite()) {
+            *x = f64::NAN;
+        }
         let mut sorted: Vec<f64> = drawn.iter().copied().filter(|x| x.is_finite()).collect();
         let n = sorted.len() as f64;
         // In the order of the draws: the same sum on any number of threads.

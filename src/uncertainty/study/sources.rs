@@ -169,11 +169,8 @@ impl Sources {
         if let Some((_, name)) = self.bags.iter().find(|(bag, _)| bag.is_same_bag(lot)) {
             return name.clone();
         }
-        let alike = self.bags.iter().filter(|(bag, _)| bag.name() == lot.name());
-        let name = match alike.count() {
-            0 => lot.name().to_string(),
-            others => format!("{} ({})", lot.name(), others + 1),
-        };
+        let taken = |name: &str| self.bags.iter().any(|(_, n)| n == name);
+        let name = numbered(lot.name(), taken);
         self.bags.push((lot.clone(), name.clone()));
         name
     }
@@ -184,8 +181,17 @@ impl Sources {
         distribution: Distribution,
         kind: Kind,
     ) -> Result<Input, UncertaintyError> {
+        // Only a bag called like a weighing gets here with a name twice.
+        let name = numbered(&name, |name| self.inputs.names().any(|n| n == name));
         let input = self.inputs.add(name, distribution)?;
         self.kinds.push(kind);
         Ok(input)
     }
+}
+
+/// The name, or the first "name (2)", "name (3)" … that is free.
+fn numbered(name: &str, taken: impl Fn(&str) -> bool) -> String {
+    let others = (2..).map(|n: u32| format!("{name} ({n})"));
+    let mut names = core::iter::once(name.to_string()).chain(others);
+    names.find(|n| !taken(n)).unwrap_or_default()
 }
