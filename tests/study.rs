@@ -267,6 +267,47 @@ fn weighings_are_sources() {
     assert!(advice.tools > 0.999);
 }
 
+/// A balance that weighs wrong weighs everything wrong: it changes the strength,
+/// not the proportion; marks that are wrong change what is filled up to them.
+#[test]
+fn one_balance_is_one_source() {
+    let salt = Lot::of("iron_ii_sulfate_heptahydrate")
+        .unwrap()
+        .purity(1.0, 0.0)
+        .unwrap()
+        .build()
+        .unwrap();
+    let clean = Lot::of("distilled_water")
+        .unwrap()
+        .alkalinity(grams_per_liter(0.0))
+        .unwrap()
+        .hardness(grams_per_liter(0.0))
+        .unwrap()
+        .build()
+        .unwrap();
+    let recipe = Recipe::new("mix").with(
+        Solution::new("jug")
+            .add(&salt, grams(10.0))
+            .add(&tin(), grams(10.0))
+            .make_up(&clean, milliliters(1000.0)),
+    );
+    // Steps too fine to count.
+    let kit = Kit::new(milligrams(0.001), milliliters(0.001))
+        .true_to(0.02, 0.01)
+        .unwrap();
+    let study = Study::of(&recipe).unwrap().weighed_with(&kit).unwrap();
+    let relative = |m| {
+        let budget = study.budget(m).unwrap();
+        budget.standard_uncertainty() / budget.value()
+    };
+    assert!(relative(Measurand::IronPerGalloyl) < 1e-6);
+    assert_relative_eq!(
+        relative(Measurand::Iron),
+        0.02_f64.hypot(0.01),
+        max_relative = 1e-6
+    );
+}
+
 /// Uncertainty note A3 and B1: a strength known to 20 %, normal, wants
 /// 1/(1 − 1.645 × 0.20) = 1.49 times as much for 95 %; log-normal it wants
 /// exp(1.645 × 0.20) = 1.39 times as much.

@@ -9,6 +9,7 @@ use super::volumes::{self, Dissolved};
 use crate::chem::constants::WATER;
 use crate::composition::{Bulk, Component, Composition};
 use crate::quantity::{Estimate, OutOfRange};
+use crate::source::Range;
 use crate::uncertainty::Distribution;
 
 /// Something about a lot that is known with an uncertainty.
@@ -32,6 +33,8 @@ enum Nature {
     Content,
     /// Off by a factor.
     Factor,
+    /// Somewhere in a catalogue's span.
+    Span(Range),
 }
 
 impl Unknown {
@@ -67,6 +70,23 @@ impl Unknown {
         }
     }
 
+    /// A catalogue's span, or what was told instead.
+    pub(super) fn span(
+        what: &'static str,
+        range: Range,
+        told: Option<f64>,
+    ) -> Result<Unknown, OutOfRange> {
+        let estimate = match told {
+            Some(value) => Estimate::exact(value)?,
+            None => Estimate::new(range.typical, range.u())?,
+        };
+        Ok(Unknown {
+            what,
+            estimate,
+            nature: Nature::Span(range),
+        })
+    }
+
     /// What is known of it.
     pub(crate) fn distribution(&self) -> Result<Distribution, OutOfRange> {
         let (value, u) = (self.estimate.value(), self.estimate.u());
@@ -75,6 +95,7 @@ impl Unknown {
         }
         let by_factor = || Distribution::log_normal(value, self.estimate.relative_u().min(20.0));
         match self.nature {
+            Nature::Span(range) => Distribution::span(range),
             Nature::Share => Distribution::normal(value, u)?.between(0.0, 1.0),
             Nature::Purity => Distribution::normal(value, u)?.between(0.0, 2.0),
             // A content of nothing, give or take something.
@@ -127,8 +148,8 @@ pub(super) enum Makeup {
         volatile: bool,
         dissolved: Dissolved,
     },
-    /// No unknown.
-    Water { alkaline: f64, hard: f64 },
+    /// Unknowns: alkalinity and hardness, kg/m³ as CaCO3.
+    Water { mol_of_charge_per_kg: f64 },
     /// Unknowns: iron, galloyl and acid, each as a factor of what is stated.
     Prepared,
 }
@@ -258,7 +279,11 @@ impl Makeup {
                 }
                 kg.other_solubles(1.0 - purity);
             }
-            Makeup::Water { alkaline, hard } => {
+            Makeup::Water {
+                mol_of_charge_per_kg,
+            } => {
+                let alkaline = x(0) * mol_of_charge_per_kg;
+                let hard = x(1) * mol_of_charge_per_kg;
                 let amounts = &mut kg.0.amounts;
                 amounts[Component::Carbonate as usize] = alkaline;
                 amounts[Component::Calcium as usize] = hard / 2.0;

@@ -511,9 +511,9 @@ fn names_that_would_be_one_are_told_apart() {
     unsafe { fgall_study_free(study) };
 }
 
-/// A recipe of water alone has no sources, and says that nothing is uncertain.
+/// The volume of water alone hangs on none of its sources.
 #[test]
-fn nothing_is_uncertain_of_water() {
+fn nothing_is_uncertain_of_a_volume_of_water() {
     let (room, mut recipe, e) = (Room::new(), null_mut(), null_mut);
     // SAFETY: live handles and locals.
     let study = unsafe {
@@ -539,7 +539,9 @@ fn nothing_is_uncertain_of_water() {
     let volume = FGALL_MEASURAND_VOLUME_ML;
     let method = same_answer(study, &rust, volume, Measurand::Volume);
     assert_eq!(method, FGALL_METHOD_FIRST_ORDER);
-    assert_eq!(asked(study, volume).1.len(), 0);
+    let helps = asked(study, volume).1;
+    assert_eq!(helps.len(), 2); // alkalinity and hardness
+    assert!(helps.iter().all(|h| h.share == 0.0));
     // SAFETY: made above.
     unsafe { fgall_study_free(study) };
 }
