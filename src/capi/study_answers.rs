@@ -120,7 +120,7 @@ impl FgallAnswer {
             method: match answer.method {
                 Method::FirstOrder => FGALL_METHOD_FIRST_ORDER,
                 Method::MonteCarlo(Misleading::Curved) => FGALL_METHOD_DRAWS_CURVED,
-                Method::MonteCarlo(Misleading::OneShape) => FGALL_METHOD_DRAWS_ONE_SHAPE,
+                Method::MonteCarlo(Misleading::NotNormal) => FGALL_METHOD_DRAWS_ONE_SHAPE,
             },
             value: finite(answer.value),
             u: finite(answer.u),

@@ -100,8 +100,11 @@ impl Sample {
         })
     }
 
-    /// Share of the draws above a limit.
+    /// Share of the draws above a limit; NaN for a limit that is none.
     pub fn share_above(&self, limit: f64) -> f64 {
+        if limit.is_nan() {
+            return f64::NAN;
+        }
         let n = self.sorted.len();
         let up_to = self.sorted.partition_point(|&x| x <= limit);
         (n - up_to) as f64 / (n as f64).max(1.0)
