@@ -233,7 +233,8 @@ impl Budget {
     pub fn misleads(&self) -> Option<Misleading> {
         let (first, second) = (self.u * self.u, self.second_order_u * self.second_order_u);
         let rounding = 1e-9 * self.value.abs();
-        if !second.is_finite() || (second - first).abs() > 0.1 * first + rounding * rounding
+        if !second.is_finite()
+            || (second - first).abs() > 0.1 * first + rounding * rounding
             || self.shift.abs() > 0.1 * self.u + rounding
         {
             return Some(Misleading::Curved);
@@ -335,7 +336,11 @@ impl<'a, F: Fn(Values) -> f64> Nearby<'a, F> {
                 let third = (far_up - 2.0 * up + 2.0 * down - far_down) / (2.0 * h * h * h);
                 variance += 0.5 * bend * bend + slopes[k] * third;
                 shift += 0.5 * bend;
-                let pairs = if sources.len() <= MOST_PAIRED { i + 1 } else { sources.len() };
+                let pairs = if sources.len() <= MOST_PAIRED {
+                    i + 1
+                } else {
+                    sources.len()
+                };
                 for &l in &sources[pairs..] {
                     let at = |a: f64, b: f64| self.at(&[(k, a), (l, b)]);
                     let [pp, pm, mp, mm] = [at(h, h), at(h, -h), at(-h, h), at(-h, -h)];
@@ -353,7 +358,11 @@ impl<'a, F: Fn(Values) -> f64> Nearby<'a, F> {
         let limit = |wide: f64, narrow: f64| {
             let limit = narrow + (narrow - wide) / 3.0;
             // No value close by: nobody can tell.
-            if limit.is_finite() { limit } else { f64::INFINITY }
+            if limit.is_finite() {
+                limit
+            } else {
+                f64::INFINITY
+            }
         };
         (limit(wide.0, narrow.0), limit(wide.1, narrow.1))
     }
