@@ -6,7 +6,7 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
-use ferrogall::assay::{Reading, RedoxTitration, Sample, Titrant};
+use ferrogall::assay::{CalibrationLine, Reading, RedoxTitration, Sample, Titrant};
 use ferrogall::bench::Lot;
 use ferrogall::quantity::*;
 use ferrogall::recipe::{Extraction, Recipe, Solution};
@@ -137,6 +137,37 @@ fn titrations() {
         held += usize::from(low <= truth && truth <= high);
     }
     covers(held, worlds);
+}
+
+/// A sample read on a line through few standards: residual scatter of so few
+/// points is itself hardly known.
+#[test]
+fn calibration_lines() {
+    let scatter = drawn([
+        standard(),
+        standard(),
+        standard(),
+        standard(),
+        standard(),
+        standard(),
+    ]);
+    for standards in [3, 4, 5] {
+        let content: Vec<f64> = (0..standards).map(|k| k as f64).collect();
+        let worlds = 20_000;
+        let mut held = 0;
+        for i in 0..worlds {
+            let response: Vec<f64> = content
+                .iter()
+                .zip(&scatter)
+                .map(|(x, s)| 0.1 + x + 0.01 * s[i])
+                .collect();
+            let line = CalibrationLine::fit(&content, &response).unwrap();
+            let read = 0.1 + 1.3 + 0.01 * scatter[5][i];
+            let (low, high) = line.read(read, 1).unwrap().interval(0.95).unwrap();
+            held += usize::from(low <= 1.3 && 1.3 <= high);
+        }
+        covers(held, worlds);
+    }
 }
 
 /// Means of few readings: Student's factor makes up for them.

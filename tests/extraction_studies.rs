@@ -15,10 +15,14 @@ use table::{Row, number, table};
 use uom::si::time::minute;
 
 /// Misses, and why.
-const KNOWN: [(&str, &str); 6] = [
+const KNOWN: [(&str, &str); 7] = [
     (
         "Farakte 2016, 0.33 mm",
         "fine tea is held up by wetting and the film of water, not by diffusion: FirstOrderExtraction has both",
+    ),
+    (
+        "Fernando & Soysa 2015",
+        "wetting and film again, and the grain (1 mm) is assumed: the slow end is 6.8 min",
     ),
     (
         "Lakenbrink 2000",
@@ -48,7 +52,9 @@ struct Line {
 
 impl Line {
     fn met(&self) -> bool {
-        self.published.0 <= self.predicted.high && self.published.1 >= self.predicted.low
+        // The middle of what was published, not a touch of its edge.
+        let middle = 0.5 * (self.published.0 + self.published.1);
+        (self.predicted.low..=self.predicted.high).contains(&middle)
     }
 }
 

@@ -6,7 +6,8 @@ use super::constants::{
 use super::method::refuse;
 use super::propagate::{Input, of_two, propagate};
 use super::{
-    Aliquot, AssayError, Assayed, CalibrationLine, Figure, MethodId, NoteKind, Reading, Sample,
+    Aliquot, AssayError, Assayed, Bound, CalibrationLine, Figure, MethodId, NoteKind, Reading,
+    Sample,
 };
 use crate::chem::constants::IRON;
 use crate::quantity::{Length, MolarConcentration, OutOfRange, within};
@@ -247,6 +248,14 @@ pub fn oxidised_share<Q: Figure>(
     let share = 1.0 - two / all;
     let slopes = [-1.0 / all, two / (all * all)];
     let result: Assayed<f64> = of_two(MethodId::OxidisedShare, (iron_ii, total), share, slopes)?;
+    // Too much iron(II) makes the share too small, too much in all too large.
+    let result = match (iron_ii.bound(), total.bound()) {
+        (Bound::AtMost, Bound::Estimate | Bound::AtLeast) => result.bounded(Bound::AtLeast),
+        (Bound::Estimate, Bound::AtLeast) => result.bounded(Bound::AtLeast),
+        (Bound::AtLeast, Bound::Estimate | Bound::AtMost) => result.bounded(Bound::AtMost),
+        (Bound::Estimate, Bound::AtMost) => result.bounded(Bound::AtMost),
+        _ => result,
+    };
     if share >= 0.0 {
         return Ok(result);
     }

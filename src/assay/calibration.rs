@@ -163,7 +163,7 @@ impl CalibrationLine {
     /// uncertainty; [`AssayError::OutOfRange`].
     pub fn read(&self, response: f64, readings: u32) -> Result<Assayed<f64>, AssayError> {
         let p = within("readings", f64::from(readings), 1.0, 1000.0, "")?;
-        self.backwards(&Input::alone("response", response, self.s / libm::sqrt(p)))
+        self.backwards(&self.scattered("response", response, self.s / libm::sqrt(p)))
     }
 
     /// The same for a response that brings an uncertainty of its own.
@@ -198,13 +198,18 @@ impl CalibrationLine {
     /// The middle of the line and its slope do not covary.
     fn inputs(&self) -> [Input; 2] {
         [
-            Input::alone(
+            self.scattered(
                 "middle of the line",
                 self.mean_y,
                 self.s / libm::sqrt(self.n),
             ),
-            Input::alone("slope of the line", self.slope, self.slope_u()),
+            self.scattered("slope of the line", self.slope, self.slope_u()),
         ]
+    }
+
+    /// What scatters as the standards do about this line.
+    fn scattered(&self, name: &'static str, value: f64, u: f64) -> Input {
+        Input::scattered(name, value, u, self.dof(), self.s.to_bits())
     }
 
     fn ranged(&self, result: Assayed<f64>, x: f64) -> Assayed<f64> {

@@ -11,6 +11,7 @@ pub(super) struct Input {
     name: &'static str,
     source: Option<String>,
     distribution: Result<Distribution, OutOfRange>,
+    pool: Option<u64>,
 }
 
 impl Input {
@@ -19,6 +20,7 @@ impl Input {
             name,
             source: r.source_name().map(str::to_owned),
             distribution: Ok(r.distribution()),
+            pool: None,
         }
     }
 
@@ -29,6 +31,7 @@ impl Input {
             name: c.id,
             source: Some(c.id.to_owned()),
             distribution: Distribution::normal(scale * c.value, scale * c.u),
+            pool: None,
         }
     }
 
@@ -38,6 +41,19 @@ impl Input {
             name,
             source: None,
             distribution: Distribution::normal(value, u),
+            pool: None,
+        }
+    }
+
+    /// Independent of all others, its uncertainty from a scatter estimated with
+    /// so many degrees of freedom; what shares the scatter has its `pool`.
+    pub(super) fn scattered(name: &'static str, value: f64, u: f64, dof: f64, pool: u64) -> Input {
+        let normal = Distribution::normal(value, u);
+        Input {
+            name,
+            source: None,
+            distribution: normal.and_then(|d| d.with_degrees_of_freedom(dof)),
+            pool: Some(pool),
         }
     }
 
@@ -50,6 +66,7 @@ impl Input {
             name,
             source: None,
             distribution,
+            pool: None,
         }
     }
 }
@@ -74,6 +91,7 @@ pub(super) fn propagate<Q: Figure>(
         source: input.source.clone(),
         contribution: line.contribution,
         dof: line.distribution.degrees_of_freedom(),
+        pool: input.pool,
     };
     let result = Assayed {
         value: Q::from_si(budget.value()),

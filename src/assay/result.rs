@@ -94,6 +94,9 @@ pub struct Part {
     pub contribution: f64,
     /// Degrees of freedom; infinite unless it is a mean of repeats.
     pub dof: f64,
+    /// Parts that rest on one estimate of scatter (a calibration line's) and
+    /// share its degrees of freedom.
+    pub(super) pool: Option<u64>,
 }
 
 /// What an assay found: a value, its standard uncertainty (k = 1, first order)
@@ -168,12 +171,29 @@ impl<Q: Figure> Assayed<Q> {
     /// repeats.
     pub fn dof(&self) -> f64 {
         let u = self.u_si();
-        let part = |p: &Part| {
-            let c = p.contribution / u;
-            c * c * c * c / p.dof
-        };
-        let few = |p: &&Part| p.dof.is_finite() && p.contribution != 0.0;
-        let sum: f64 = self.parts.iter().filter(few).map(part).sum();
+        let mut sum = 0.0;
+        // What one source does to several parts is one contribution, and may
+        // cancel; what rests on one scatter has its degrees of freedom once.
+        for (i, part) in self.parts.iter().enumerate() {
+            let same = |p: &&Part| match (&part.source, part.pool) {
+                (Some(source), _) => p.source.as_ref() == Some(source),
+                (None, Some(pool)) => p.source.is_none() && p.pool == Some(pool),
+                (None, None) => core::ptr::eq(*p, part),
+            };
+            if self.parts.iter().take(i).any(|p| same(&p)) || part.dof.is_infinite() {
+                continue;
+            }
+            let together = self.parts.iter().filter(same);
+            let square = match part.source {
+                Some(_) => {
+                    let c: f64 = together.map(|p| p.contribution).sum();
+                    c * c
+                }
+                None => together.map(|p| p.contribution * p.contribution).sum(),
+            };
+            let share = square / (u * u);
+            sum += share * share / part.dof;
+        }
         if u > 0.0 && sum > 0.0 {
             libm::floor(1.0 / sum).max(1.0)
         } else {

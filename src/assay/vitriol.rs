@@ -30,7 +30,8 @@ pub enum DriedTo {
     Tetrahydrate,
     /// FeSO4·H2O.
     Monohydrate,
-    /// FeSO4: strong heat, which can also decompose it.
+    /// FeSO4: strong heat, which can also decompose it into sulfuric fumes: for
+    /// a furnace with a hood and those trained to it, never for a kitchen oven.
     Anhydrous,
 }
 

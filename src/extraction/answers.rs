@@ -167,7 +167,7 @@ impl Process {
         })
     }
 
-    /// What a strainer keeps, grams per gram of dry plant, with its standard
+    /// Water that a strainer keeps, grams per gram of dry plant, with its standard
     /// uncertainty.
     ///
     /// # Errors

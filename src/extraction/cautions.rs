@@ -4,7 +4,7 @@ use super::liquors::{Liquor, Strained};
 use super::model::Course;
 use super::parameter::{GALLIC_ACID_CEILING, TOO_HOT};
 use super::{Parameter, Process, Straining, draws};
-use crate::quantity::{MassConcentration, ReadTemperature, Share, Temperature};
+use crate::quantity::{MassConcentration, ReadTemperature, Share, Temperature, celsius};
 use crate::source::{Source, Status};
 
 /// Below this share of equilibrium a longer soak is worth the wait.
@@ -51,7 +51,18 @@ pub enum Caution {
     },
     /// Moulds eat the gallic acid they set free.
     MouldEats,
+    /// Moulds give off spores.
+    MouldSpores,
+    /// Liquid and steam that scald.
+    Scalds {
+        /// The highest temperature.
+        temperature: Temperature,
+    },
 }
+
+/// Hotter than this a splash scalds at once; from memory (tap water is kept
+/// below it).
+const SCALDS_C: f64 = 55.0;
 
 impl Caution {
     /// Where the limit comes from.
@@ -61,6 +72,9 @@ impl Caution {
             Caution::Short { .. } => Source::new("judgement", Status::ExpertGuess),
             Caution::Hot { .. } => TOO_HOT.source,
             Caution::GallicAcidSettles { .. } => GALLIC_ACID_CEILING.source,
+            Caution::MouldSpores | Caution::Scalds { .. } => {
+                Source::new("usual caution", Status::CommonPractice)
+            }
             Caution::MouldEats => Source::new(
                 "an Aspergillus niger culture had most gallic acid on day 3, less after (AUMC 4301, abstract)",
                 Status::Secondary,
@@ -95,6 +109,14 @@ impl core::fmt::Display for Caution {
                 "{:.0} g/L of gallic acid; cold water dissolves about {:.0} g/L: crystals will settle",
                 concentration.value,
                 GALLIC_ACID_CEILING.value
+            ),
+            Caution::MouldSpores => f.write_str(
+                "mould gives off spores that must not be breathed: lid on, outdoors or in moving air, a mask, and away from food and children; follow local rules",
+            ),
+            Caution::Scalds { temperature } => write!(
+                f,
+                "liquor of {:.0} °C and its steam scald: a firm pot, gloves, children at a distance",
+                temperature.in_celsius()
             ),
             Caution::MouldEats => f.write_str(
                 "moulds eat the gallic acid they set free: what they eat is not taken off; boil in time",
@@ -135,8 +157,20 @@ pub(super) fn of(
             });
         }
     }
+    let washes_c = process.washes().iter().flat_map(|w| w.soaks());
+    let mut hottest = washes_c
+        .map(|s| s.temperature().in_celsius())
+        .fold(0.0, f64::max);
+    if process.boil_down().is_some() {
+        hottest = 100.0;
+    }
+    if hottest > SCALDS_C {
+        found.push(Caution::Scalds {
+            temperature: celsius(hottest),
+        });
+    }
     if process.fermentation().is_some() {
-        found.push(Caution::MouldEats);
+        found.extend([Caution::MouldEats, Caution::MouldSpores]);
     }
     // The strongest of them: a first liquor may be stronger than all together.
     let strongest = washes

@@ -7,7 +7,6 @@ use crate::composition::{Bulk, Composition};
 use crate::quantity::{
     AmountOfSubstance, Estimate, Mass, MassConcentration, MolarConcentration, Share, Volume, within,
 };
-use crate::source::Range;
 use crate::uncertainty::Belief;
 
 /// A liquor: what is in it with everything at its typical value, and the
@@ -72,7 +71,8 @@ pub struct Strained {
     /// the marc keeps of it included, and its standard uncertainty: the yield
     /// of a [`recipe::Extraction`](crate::recipe::Extraction) where it is the only wash.
     pub dissolved: Estimate,
-    /// Liquor that the marc keeps, grams per gram of dry plant.
+    /// Water that the marc keeps, grams per gram of dry plant; no more than
+    /// there is.
     pub hold_up: Estimate,
     /// How far grains come to equilibrium in a wash of this length.
     pub reached: Span<Share>,
@@ -260,8 +260,7 @@ impl Liquors {
     /// ```
     pub fn to_lot(&self, name: impl Into<String>) -> Result<Lot, ExtractionError> {
         let last = self.last();
-        let galloyl = last.galloyl;
-        let u_ln = Range::new(galloyl.low.value, galloyl.typical.value, galloyl.high.value).u_ln();
+        let u_ln = u_ln_of(&self.galloyl_draws).ok_or(ExtractionError::NoLiquor)?;
         let lot = Lot::prepared(name, &last.composition).map_err(|_| ExtractionError::NoLiquor)?;
         let mut lot = lot
             .with_strength_u(StrengthU {
@@ -281,9 +280,9 @@ impl Liquors {
     /// # Errors
     /// [`ExtractionError::NoLiquor`] where nothing drains.
     pub fn strength(&self) -> Result<Belief, ExtractionError> {
-        let c = self.last().concentration;
-        let span = Range::new(c.low.value, c.typical.value, c.high.value);
-        Belief::log_normal(span.typical, span.u_ln()).map_err(|_| ExtractionError::NoLiquor)
+        let u_ln = u_ln_of(&self.concentration_draws).ok_or(ExtractionError::NoLiquor)?;
+        let typical = self.last().concentration.typical.value;
+        Belief::log_normal(typical, u_ln).map_err(|_| ExtractionError::NoLiquor)
     }
 
     /// As [`to_lot`](Self::to_lot), its galloyl units (mol/m³) known as they
@@ -384,6 +383,17 @@ impl Liquors {
             cautions: found,
         })
     }
+}
+
+/// Uncertainty of the logarithm that goes with the mean and spread of draws
+/// some of which may be nothing.
+fn u_ln_of(draws: &[f64]) -> Option<f64> {
+    let n = draws.len() as f64;
+    let mean = draws.iter().sum::<f64>() / n;
+    let square: f64 = draws.iter().map(|x| (x - mean) * (x - mean)).sum();
+    let relative = libm::sqrt(square / n) / mean;
+    let u_ln = libm::sqrt(libm::log1p(relative * relative));
+    u_ln.is_finite().then_some(u_ln)
 }
 
 pub(super) fn boils_dry(asked_m3: f64, dissolved_m3: f64) -> ExtractionError {

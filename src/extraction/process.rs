@@ -225,7 +225,13 @@ impl Process {
         }
         let liquors = self.run()?;
         let strained = liquors.washes.first().ok_or(ExtractionError::NoWash)?;
-        Ok((kilograms(self.water()), *strained))
+        // What the marc would keep of any water, not of this one.
+        let wash = self.washes.first().ok_or(ExtractionError::NoWash)?;
+        let strained = Strained {
+            hold_up: Process::hold_up(wash.straining)?,
+            ..*strained
+        };
+        Ok((kilograms(self.water()), strained))
     }
 
     /// Mass of the plant out of the bag.

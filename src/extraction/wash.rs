@@ -23,7 +23,8 @@ pub enum Straining {
     Drained,
     /// Through a cloth that is wrung.
     Pressed,
-    /// The marc was weighed: grams of liquor it keeps per gram of dry plant put in, 0 to 20.
+    /// Grams of water (whatever is wet of the liquor) that the marc keeps per
+    /// gram of dry plant put in, 0 to 20.
     HoldUp(f64),
     /// Nothing is kept back: the last drop is had.
     Nothing,

@@ -159,6 +159,13 @@ fn worked_out(
     }
     let plan = MonteCarlo::fixed(SEED, DRAWS)?;
     let advice = study.quick_advice(Measurand::IronPerGalloyl, &plan)?;
+    let [ratio] = study.monte_carlo(&plan, [Measurand::IronPerGalloyl])?;
+    let (low, high) = ratio.interval(0.95)?;
+    let drawn = RatioInterval {
+        low,
+        value: advice.answer.value,
+        high,
+    };
     let mut chances = Vec::with_capacity(criteria().len());
     for criterion in criteria() {
         let chance = study.excess_iron(criterion, &plan)?;
@@ -176,22 +183,19 @@ fn worked_out(
         (Some(criterion), Some(lot)) if at_risk => more(&study, lot, criterion, &plan),
         _ => None,
     };
-    Ok(filled(advice, chances, assured))
+    Ok(filled(drawn, &advice, chances, assured))
 }
 
 fn filled(
-    advice: Advice,
+    iron_per_galloyl: RatioInterval,
+    advice: &Advice,
     chances: Vec<SheetChance>,
     assured: Option<SheetAssurance>,
 ) -> SheetSureness {
     let sources = advice.answer.helps.iter().filter(|h| h.share >= 0.005);
     SheetSureness {
         draws: DRAWS,
-        iron_per_galloyl: RatioInterval {
-            low: advice.answer.low,
-            value: advice.answer.value,
-            high: advice.answer.high,
-        },
+        iron_per_galloyl,
         chances,
         sources: sources
             .take(LINES)
