@@ -31,8 +31,8 @@
  * returned as const char * are static.
  *
  * Ownership. What a ..._new function gives is freed once with the ..._free of
- * its type; NULL may be freed. Everything else belongs to the caller. A recipe
- * and a column plan hold copies of their lots and outlive their shelf.
+ * its type; NULL may be freed. Everything else belongs to the caller. A recipe,
+ * a column plan and a study hold copies of their lots and outlive their shelf.
  *
  * Threads. Different handles may be used from different threads at the same
  * time. One handle may be read from many threads at once (functions that take
@@ -183,6 +183,18 @@
 
 // The course of a bottle could not be followed to its end.
 #define FGALL_NOT_FOLLOWED 40
+
+// The ink has no such figure where its sources are typical, or next to it.
+#define FGALL_NO_VALUE 41
+
+// None of the draws gave a number.
+#define FGALL_ALL_DRAWS_FAILED 42
+
+// No amount of a lot makes it as sure as that.
+#define FGALL_NOT_ASSURED 43
+
+// Two things that are not known would have the same name.
+#define FGALL_NAME_TAKEN 44
 
 // A fault in the library itself; please report it.
 #define FGALL_PANIC 99
@@ -729,6 +741,91 @@
 // assisted_ph and assisted_c are given.
 #define FGALL_WRITING_ASSISTED 128
 
+// What narrows a source: a spot test or a titration of the extract, or the
+// weight of its dry residue.
+#define FGALL_REMEDY_TEST_EXTRACT 1
+
+// What narrows a source: a titration of the iron(II) in the salt.
+#define FGALL_REMEDY_TITRATE_SALT 2
+
+// What narrows a source: drying a weighed sample.
+#define FGALL_REMEDY_DRY_SAMPLE 3
+
+// What narrows a source: the density of the acid, or its titration.
+#define FGALL_REMEDY_MEASURE_ACID 4
+
+// What narrows a source: weighing the wet marc.
+#define FGALL_REMEDY_WEIGH_MARC 5
+
+// What narrows a source: a finer balance, or a larger batch.
+#define FGALL_REMEDY_FINER_BALANCE 6
+
+// What narrows a source: an assay of the stock solution.
+#define FGALL_REMEDY_ASSAY_STOCK 7
+
+// A shape: a is the value, taken as exact; b is not read.
+#define FGALL_SHAPE_EXACT 1
+
+// A shape: normal, a is the mean and b its standard uncertainty (k = 1).
+#define FGALL_SHAPE_NORMAL 2
+
+// A shape: known to a factor, a is the median and b, 0 to 20, the standard
+// uncertainty of its natural logarithm.
+#define FGALL_SHAPE_LOG_NORMAL 3
+
+// A shape: anywhere from a to b.
+#define FGALL_SHAPE_RECTANGULAR 4
+
+// A shape: from a to b, the middle likelier than the ends.
+#define FGALL_SHAPE_TRIANGULAR 5
+
+// Bit of FgallKnown.set: at_least and at_most are given.
+#define FGALL_KNOWN_LIMITS 1
+
+// A figure: iron, both states, per galloyl unit, mol/mol.
+#define FGALL_MEASURAND_IRON_PER_GALLOYL 1
+
+// A figure: iron(II) per galloyl unit, mol/mol.
+#define FGALL_MEASURAND_IRON_II_PER_GALLOYL 2
+
+// A figure: iron(II).
+#define FGALL_MEASURAND_IRON_II_MOL_PER_L 3
+
+// A figure: metallic iron.
+#define FGALL_MEASURAND_IRON_G_PER_L 4
+
+// A figure: galloyl units, free gallic acid included.
+#define FGALL_MEASURAND_GALLOYL_MOL_PER_L 5
+
+// A figure: free gallic acid.
+#define FGALL_MEASURAND_GALLIC_ACID_MOL_PER_L 6
+
+// A figure: strong acid; negative: excess of base.
+#define FGALL_MEASURAND_STRONG_ACID_MOL_PER_L 7
+
+// A figure: dry gum.
+#define FGALL_MEASURAND_GUM_G_PER_L 8
+
+// A figure: preservative, as the acid or phenol that acts.
+#define FGALL_MEASURAND_PRESERVATIVE_G_PER_L 9
+
+// A figure: dry residue.
+#define FGALL_MEASURAND_DRY_RESIDUE_G_PER_L 10
+
+// A figure: volume at 20 °C.
+#define FGALL_MEASURAND_VOLUME_ML 11
+
+// How an answer was come by: law of propagation of uncertainty, first order.
+#define FGALL_METHOD_FIRST_ORDER 1
+
+// How an answer was come by: draws, because the figure bends over the width of
+// its sources.
+#define FGALL_METHOD_DRAWS_CURVED 2
+
+// How an answer was come by: draws, because most of the variance comes from one
+// source that is not normally distributed.
+#define FGALL_METHOD_DRAWS_ONE_SHAPE 3
+
 // Bit of FgallSheetOptions.set: bottles, capacity_ml, fill_share and
 // loss_share are given.
 #define FGALL_SHEET_BOTTLES 1
@@ -754,6 +851,11 @@ typedef struct FgallShelf FgallShelf;
 // thread (fgall_solver_copy_new). The answers are the same bits whatever was
 // solved before. A call that fails leaves the constants as they were.
 typedef struct FgallSolver FgallSolver;
+
+// A recipe with all that is not known of it. It holds copies of the recipe and
+// its lots and outlives them; what becomes of the recipe later is not in it. A
+// call that fails leaves it as it was.
+typedef struct FgallStudy FgallStudy;
 
 // What a function answers: FGALL_OK, or why not. Codes are never reused.
 typedef uint32_t FgallStatus;
@@ -2361,6 +2463,122 @@ typedef struct {
     double oxygen_supply_days;
 } FgallDarkening;
 
+// One thing that is not known exactly, and what is known of it.
+typedef struct {
+    // sizeof(FgallStudySource), filled in by the caller.
+    size_t struct_size;
+    // Its name, such as "galls: tannin"; all of it through
+    // fgall_study_source_name.
+    char name[FGALL_NAME_BYTES];
+    // Unit of the four figures: "kg" and "m3" for by how much a weighing and a
+    // filling up are off, "mol/kg" for galloyl per tannin; empty for ratios.
+    char unit[FGALL_NAME_BYTES];
+    // What stands for it where it is not drawn.
+    double estimate;
+    // Standard uncertainty (k = 1); 0 for what is taken as exact.
+    double u;
+    // Low end of the interval that holds 95 %.
+    double low;
+    // High end of it.
+    double high;
+    // What narrows it: FGALL_REMEDY_…
+    uint32_t remedy;
+} FgallStudySource;
+
+// What is known of a source, in its own unit.
+typedef struct {
+    // sizeof(FgallKnown), filled in by the caller.
+    size_t struct_size;
+    // FGALL_SHAPE_…: what a and b are.
+    uint32_t shape;
+    // FGALL_KNOWN_LIMITS or 0.
+    uint32_t set;
+    // The first figure of the shape, at most 1e30 either way.
+    double a;
+    // The second.
+    double b;
+    // What lies below cannot be, and the rest keeps its proportions: 0 for a
+    // share. At least a millionth must be left.
+    double at_least;
+    // What lies above cannot be: 1 for a share.
+    double at_most;
+} FgallKnown;
+
+// A figure with its 95 % interval, in the unit that its FGALL_MEASURAND_… names.
+typedef struct {
+    // sizeof(FgallAnswer), filled in by the caller.
+    size_t struct_size;
+    // FGALL_METHOD_…
+    uint32_t method;
+    // The figure with every source at its estimate.
+    double value;
+    // Standard uncertainty (k = 1).
+    double u;
+    // Low end of the interval that holds 95 %.
+    double low;
+    // High end of it.
+    double high;
+    // Draws for which there is no such figure; they count for nothing else.
+    size_t failed_draws;
+    // Share of the variance that all weighings and fillings make together.
+    double tools_share;
+} FgallAnswer;
+
+// What knowing one source exactly would do to the interval of a figure.
+typedef struct {
+    // Index of the source in the study.
+    size_t source;
+    // Its name; all of it through fgall_study_source_name.
+    char name[FGALL_NAME_BYTES];
+    // Share of the variance that would go.
+    double share;
+    // Width of the interval that would be left, as a share of the present one.
+    double width_left;
+    // What narrows the source: FGALL_REMEDY_…
+    uint32_t remedy;
+} FgallHelp;
+
+// How much of a lot makes sure that no iron is left over.
+typedef struct {
+    // sizeof(FgallAssurance), filled in by the caller.
+    size_t struct_size;
+    // How many times as much of the lot as the recipe has.
+    double factor;
+    // That much of the lot.
+    double mass_g;
+    // The assurance there is as it stands, 0 to 1.
+    double now;
+} FgallAssurance;
+
+// A column of numbers to be written: the first, and the way from one to the
+// next in bytes (8 for a plain array of double, more to write into rows,
+// negative to walk backwards). The numbers need not be aligned.
+typedef struct {
+    // The first number.
+    double *data;
+    // Bytes from one number to the next, 8 or more either way.
+    ptrdiff_t stride_bytes;
+} FgallOutColumn;
+
+// What is believed of a positive property (a strength, a content, a share), in
+// whatever unit: its logarithm is normal.
+typedef struct {
+    // sizeof(FgallBelief), filled in by the caller.
+    size_t struct_size;
+    // The median.
+    double median;
+    // Standard uncertainty of the natural logarithm; about the relative one.
+    double u_ln;
+    // Low end of the interval that holds 95 %.
+    double low;
+    // High end of it.
+    double high;
+    // How many standard deviations lay between the belief and the evidence:
+    // beyond 3, the lot is not what it is taken for, or the test went wrong. NaN
+    // without evidence.
+    double surprise;
+} FgallBelief;
+
 // How the bottles of a sheet are kept and used. `set` takes the bits of
 // FgallBottle; two of those, FGALL_BOTTLE_IRON_PER_OXYGEN and
 // FGALL_BOTTLE_WITHOUT_DISSOLVED_OXYGEN, have no place here.
@@ -3349,6 +3567,167 @@ FgallStatus fgall_paper_id(size_t index,
                            size_t capacity,
                            size_t *needed,
                            FgallError *error);
+
+// The study of a recipe. With a `kit`, which may be NULL, every weighing and
+// filling up is a source of its own; without one they are exact.
+// fgall_study_free() it.
+FgallStatus fgall_study_new(const FgallRecipe *recipe,
+                            const FgallKit *kit,
+                            FgallStudy **study,
+                            FgallError *error);
+
+// A copy of a study, with a life of its own; fgall_study_free() it.
+FgallStatus fgall_study_copy_new(const FgallStudy *study,
+                                 FgallStudy **copy,
+                                 FgallError *error);
+
+// Frees a study; NULL does nothing.
+void fgall_study_free(FgallStudy *study);
+
+// Number of sources of a study, exact ones included.
+FgallStatus fgall_study_source_count(const FgallStudy *study,
+                                     size_t *count,
+                                     FgallError *error);
+
+// The source at an index below the count.
+FgallStatus fgall_study_source(const FgallStudy *study,
+                               size_t index,
+                               FgallStudySource *source,
+                               FgallError *error);
+
+// The name of the source at an index below the count.
+FgallStatus fgall_study_source_name(const FgallStudy *study,
+                                    size_t index,
+                                    char *buffer,
+                                    size_t capacity,
+                                    size_t *needed,
+                                    FgallError *error);
+
+// A remedy in words, such as "drying a weighed sample".
+FgallStatus fgall_remedy_text(uint32_t remedy,
+                              char *buffer,
+                              size_t capacity,
+                              size_t *needed,
+                              FgallError *error);
+
+// What is known of one source from now on: after a measurement, or as you
+// judge it. The other sources keep their draws. The name is all of it, as
+// fgall_study_source_name gives it; FGALL_UNKNOWN_NAME if there is none.
+FgallStatus fgall_study_know(FgallStudy *study,
+                             const char *source,
+                             const FgallKnown *known,
+                             FgallError *error);
+
+// A measurand in words, such as "free gallic acid".
+FgallStatus fgall_measurand_text(uint32_t measurand,
+                                 char *buffer,
+                                 size_t capacity,
+                                 size_t *needed,
+                                 FgallError *error);
+
+// One figure with its 95 % interval: by first order where that is honest, by
+// draws (100 to 2e7) where it is not. FGALL_NO_VALUE when the ink does not have
+// the figure. The same seed gives the same draws, everywhere.
+FgallStatus fgall_study_answer(const FgallStudy *study,
+                               uint32_t measurand,
+                               uint64_t seed,
+                               uint32_t draws,
+                               FgallAnswer *answer,
+                               FgallError *error);
+
+// The same, and every source by what knowing it would do, the most helpful
+// first: written to `helps`, which has room for `capacity` of them. There are as
+// many as sources; if that is too many, *needed says so and nothing is drawn.
+// `answer` may be NULL.
+FgallStatus fgall_study_helps(const FgallStudy *study,
+                              uint32_t measurand,
+                              uint64_t seed,
+                              uint32_t draws,
+                              FgallAnswer *answer,
+                              FgallHelp *helps,
+                              size_t capacity,
+                              size_t *needed,
+                              FgallError *error);
+
+// The sentence: the figure, its interval, and which measurement would help
+// most. Every call draws anew: FGALL_TEXT_BYTES are mostly enough.
+FgallStatus fgall_study_advice_text(const FgallStudy *study,
+                                    uint32_t measurand,
+                                    uint64_t seed,
+                                    uint32_t draws,
+                                    char *buffer,
+                                    size_t capacity,
+                                    size_t *needed,
+                                    FgallError *error);
+
+// How likely the ink has more iron than a criterion (its identifier as in
+// FgallVerdict) calls balanced: a share of the draws (100 to 2e7), and its
+// standard error from their number alone, which may be NULL.
+FgallStatus fgall_study_excess_iron(const FgallStudy *study,
+                                    const char *criterion,
+                                    uint64_t seed,
+                                    uint32_t draws,
+                                    double *probability,
+                                    double *sampling_error,
+                                    FgallError *error);
+
+// How much of a lot of the shelf, which must be one of the recipe, with its
+// soak water if it is soaked, it takes that the iron stays within a criterion
+// with this assurance, 0.5 to 0.999. Draws (100 to 2e7) are made many times
+// over. FGALL_NOT_ASSURED when a thousand times as much would not do.
+FgallStatus fgall_study_assured(const FgallStudy *study,
+                                const FgallShelf *shelf,
+                                size_t lot,
+                                const char *criterion,
+                                double assurance,
+                                uint64_t seed,
+                                uint32_t draws,
+                                FgallAssurance *assured,
+                                FgallError *error);
+
+// Draws of several figures of the same inks, in the order of the draws: those
+// of measurands[k] (FGALL_MEASURAND_…, in the unit it names) go to columns[k],
+// which must not overlap another. NaN where an ink has no such figure;
+// FGALL_ALL_DRAWS_FAILED, and nothing is written, where none has. draws: 100 to
+// 2e7, measurand_count (at most 11) times draws at most 2e7. Draw i depends on
+// the seed, the names of the sources and i alone. A library built with the
+// feature "rayon" shares the draws out among threads; the bits are the same.
+FgallStatus fgall_study_draws(const FgallStudy *study,
+                              const uint32_t *measurands,
+                              size_t measurand_count,
+                              uint64_t seed,
+                              uint32_t draws,
+                              const FgallOutColumn *columns,
+                              FgallError *error);
+
+// What is believed after a measurement of a positive property: `median` (1e-30
+// to 1e30) and `u_ln` (0 to 20) are the belief before, `measured` the value found
+// and `u` its standard uncertainty, at most 20 times as large.
+FgallStatus fgall_belief_update_value(double median,
+                                      double u_ln,
+                                      double measured,
+                                      double u,
+                                      FgallBelief *belief,
+                                      FgallError *error);
+
+// The same after a test that brackets it, such as drops on a strip: somewhere
+// from `low` to `high`, each limit judged with a standard uncertainty of its
+// natural logarithm, 0 to 20.
+FgallStatus fgall_belief_update_between(double median,
+                                        double u_ln,
+                                        double low,
+                                        double high,
+                                        double judging_u_ln,
+                                        FgallBelief *belief,
+                                        FgallError *error);
+
+// The belief that a span of the catalogue stands for (FgallRange): its typical
+// value is the median, min to max holds 95 %.
+FgallStatus fgall_belief_of_range(double min,
+                                  double typical,
+                                  double max,
+                                  FgallBelief *belief,
+                                  FgallError *error);
 
 // The batch sheet of a recipe given as JSON, as a page to print. It is worked
 // out in every call: give a buffer of 16 KiB at once to save the second one.

@@ -45,5 +45,9 @@ mod c_surface {
     #[cfg(feature = "capi")]
     mod sheets;
     #[cfg(feature = "capi")]
+    mod study;
+    #[cfg(feature = "capi")]
+    mod study_hostile;
+    #[cfg(feature = "capi")]
     mod twin;
 }

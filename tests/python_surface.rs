@@ -8,6 +8,10 @@ mod bits;
 mod common;
 
 use common::{has, is_there, libraries, root, scratch, succeeded};
+use ferrogall::bench::Lot;
+use ferrogall::quantity::*;
+use ferrogall::recipe::{Extraction, Kit, Recipe, Solution};
+use ferrogall::uncertainty::{Measurand, MonteCarlo, Study};
 use std::env::consts::{DLL_PREFIX, DLL_SUFFIX};
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -96,6 +100,55 @@ fn a_thousand_recipes_have_the_same_bits_in_python_and_in_rust() {
     for (python, rust) in text.lines().zip(bits::lines()) {
         assert_eq!(python, rust);
     }
+}
+
+/// Draws of a study, two figures to a line.
+const DRAWS: &str = "
+import struct
+from ferrogall import Kit, Measurand, Recipe, Shelf, Study
+shelf = Shelf()
+galls = shelf.add('aleppo_galls', name='galls', tannin=(0.5, 0.06))
+vitriol = shelf.add('iron_ii_sulfate_heptahydrate', name='vitriol')
+water = shelf.add('distilled_water', name='water')
+recipe = Recipe('ink')
+recipe.begin_solution('ink')
+recipe.add_extraction(galls, plant_g=12.0, liquid=water, liquid_ml=200.0)
+recipe.add(vitriol, mass_g=4.5)
+study = Study(recipe, kit=Kit(balance_step_g=0.5, cylinder_step_ml=10.0))
+drawn = study.draws([Measurand.IRON_PER_GALLOYL, Measurand.VOLUME_ML], seed=7, draws=1000)
+for figures in zip(*(drawn.column(m) for m in drawn.measurands)):
+    print(*(struct.pack('>d', x).hex() for x in figures))
+";
+
+#[test]
+fn draws_have_the_same_bits_in_python_and_in_rust() {
+    if !has(PYTHON) {
+        return;
+    }
+    let output = python().args(["-S", "-c", DRAWS]).output().unwrap();
+    let text = succeeded("draws", &output);
+    let lot = |id, name| Lot::of(id).unwrap().named(name);
+    let galls = lot("aleppo_galls", "galls").tannin(0.5, 0.06).unwrap();
+    let galls = galls.build().unwrap();
+    let vitriol = lot("iron_ii_sulfate_heptahydrate", "vitriol");
+    let vitriol = vitriol.build().unwrap();
+    let water = lot("distilled_water", "water").build().unwrap();
+    let soak = Extraction::new(&galls, grams(12.0), &water, milliliters(200.0));
+    let ink = Solution::new("ink").extract(soak).add(&vitriol, grams(4.5));
+    let study = Study::of(&Recipe::new("ink").with(ink)).unwrap();
+    let kit = Kit::new(grams(0.5), milliliters(10.0));
+    let plan = MonteCarlo::fixed(7, 1000).unwrap();
+    let [ratio, volume] = study
+        .weighed_with(&kit)
+        .unwrap()
+        .monte_carlo(&plan, [Measurand::IronPerGalloyl, Measurand::Volume])
+        .unwrap();
+    let hex = |x: f64| format!("{:016x}", x.to_bits());
+    let pairs = ratio.drawn().iter().zip(volume.drawn());
+    let expected: Vec<String> = pairs
+        .map(|(r, v)| format!("{} {}", hex(*r), hex(*v)))
+        .collect();
+    assert_eq!(text.lines().collect::<Vec<_>>(), expected);
 }
 
 fn copy(from: &Path, to: &Path, files: &[&str]) {

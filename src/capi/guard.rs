@@ -200,6 +200,26 @@ pub(super) unsafe fn read_array<T: Copy>(
         .collect())
 }
 
+/// Tells how many items there are, and whether the caller's array holds them.
+///
+/// # Safety
+/// As for the whole room.
+pub(super) unsafe fn room_for(
+    count: usize,
+    capacity: usize,
+    needed: *mut usize,
+    name: &str,
+) -> Outcome<()> {
+    // SAFETY: as promised by the caller.
+    unsafe { out(needed, "needed") }?.put(count);
+    if capacity < count {
+        let short = format!("= {capacity}, but there are {count} {name}");
+        let failure = Failure::new(FGALL_BUFFER_TOO_SMALL, "capacity", &short);
+        return Err(failure.with_value(capacity as f64));
+    }
+    Ok(())
+}
+
 /// Writes every item into the caller's array if there is room for all of them,
 /// and in any case how many there are.
 ///
@@ -214,12 +234,7 @@ pub(super) unsafe fn deliver_all<T>(
 ) -> Outcome<()> {
     let count = items.len();
     // SAFETY: as promised by the caller.
-    unsafe { out(needed, "needed") }?.put(count);
-    if capacity < count {
-        let short = format!("= {capacity}, but there are {count} {name}");
-        let failure = Failure::new(FGALL_BUFFER_TOO_SMALL, "capacity", &short);
-        return Err(failure.with_value(capacity as f64));
-    }
+    unsafe { room_for(count, capacity, needed, name) }?;
     for (i, item) in items.take(count).enumerate() {
         // SAFETY: i < count <= capacity, by the caller's promise.
         unsafe { out(array.wrapping_add(i), name) }?.put(item);

@@ -15,6 +15,7 @@
 #![allow(clippy::missing_safety_doc)]
 #![warn(clippy::undocumented_unsafe_blocks)]
 
+mod belief;
 mod bench;
 mod bottles;
 mod check;
@@ -50,9 +51,13 @@ mod sheet;
 mod status;
 mod stored_ink;
 mod strings;
+mod study;
+mod study_answers;
+mod study_draws;
 mod verdicts;
 mod version;
 
+pub use belief::*;
 pub use bench::*;
 pub use bottles::*;
 pub use check::*;
@@ -86,5 +91,8 @@ pub use rounding::*;
 pub use sheet::*;
 pub use status::*;
 pub use stored_ink::*;
+pub use study::*;
+pub use study_answers::*;
+pub use study_draws::*;
 pub use verdicts::*;
 pub use version::*;

@@ -96,6 +96,14 @@ status_codes! {
     pub const FGALL_OUT_OF_ORDER: u32 = 39;
     /// The course of a bottle could not be followed to its end.
     pub const FGALL_NOT_FOLLOWED: u32 = 40;
+    /// The ink has no such figure where its sources are typical, or next to it.
+    pub const FGALL_NO_VALUE: u32 = 41;
+    /// None of the draws gave a number.
+    pub const FGALL_ALL_DRAWS_FAILED: u32 = 42;
+    /// No amount of a lot makes it as sure as that.
+    pub const FGALL_NOT_ASSURED: u32 = 43;
+    /// Two things that are not known would have the same name.
+    pub const FGALL_NAME_TAKEN: u32 = 44;
     /// A fault in the library itself; please report it.
     pub const FGALL_PANIC: u32 = 99;
 }

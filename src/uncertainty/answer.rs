@@ -46,6 +46,8 @@ pub struct Answer {
     pub low: f64,
     /// Upper end of the interval that covers 95 %.
     pub high: f64,
+    /// Draws for which the model had no value; they count for nothing else.
+    pub failed: usize,
     /// The first-order budget, whatever the method.
     pub budget: Budget,
     /// The inputs by what knowing each would do, the most helpful first.
@@ -101,17 +103,18 @@ impl Inputs {
         model: impl Fn(Values) -> f64 + Sync,
     ) -> Result<Answer, UncertaintyError> {
         let budget = self.first_order(&model)?;
-        let (method, u, low, high) = match budget.misleads() {
+        let (method, u, low, high, failed) = match budget.misleads() {
             None => {
                 let half = budget.expanded(0.95)?;
                 let (low, high) = (budget.value() - half, budget.value() + half);
-                (Method::FirstOrder, budget.standard_uncertainty(), low, high)
+                let u = budget.standard_uncertainty();
+                (Method::FirstOrder, u, low, high, 0)
             }
             Some(why) => {
                 let [drawn] = self.monte_carlo(plan, |x| [model(x)])?;
                 let (low, high) = drawn.interval(0.95)?;
                 let u = drawn.standard_uncertainty();
-                (Method::MonteCarlo(why), u, low, high)
+                (Method::MonteCarlo(why), u, low, high, drawn.failed())
             }
         };
         Ok(Answer {
@@ -120,6 +123,7 @@ impl Inputs {
             u,
             low,
             high,
+            failed,
             helps: helps_of(&budget),
             budget,
         })

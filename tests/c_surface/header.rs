@@ -39,6 +39,10 @@ const FILES: &[&str] = &[
     "fit",
     "rates",
     "darkening",
+    "study",
+    "study_answers",
+    "study_draws",
+    "belief",
     "sheet",
 ];
 

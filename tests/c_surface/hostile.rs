@@ -144,6 +144,25 @@ fn null_is_answered_everywhere() {
         fgall_darkening_curve(null(), null(), null(), 0, null_mut(), 0, null_mut());
         fgall_paper_count(null_mut(), null_mut());
         fgall_paper_id(0, null_mut(), 0, null_mut(), null_mut());
+        fgall_study_new(null(), null(), null_mut(), null_mut());
+        fgall_study_copy_new(null(), null_mut(), null_mut());
+        fgall_study_source_count(null(), null_mut(), null_mut());
+        fgall_study_source(null(), 0, null_mut(), null_mut());
+        fgall_study_source_name(null(), 0, null_mut(), 0, null_mut(), null_mut());
+        fgall_study_know(null_mut(), null(), null(), null_mut());
+        fgall_remedy_text(1, null_mut(), 0, null_mut(), null_mut());
+        fgall_measurand_text(1, null_mut(), 0, null_mut(), null_mut());
+        fgall_study_answer(null(), 1, 1, 100, null_mut(), null_mut());
+        fgall_study_helps(
+            null(), 1, 1, 100, null_mut(), null_mut(), 0, null_mut(), null_mut(),
+        );
+        fgall_study_advice_text(null(), 1, 1, 100, null_mut(), 0, null_mut(), null_mut());
+        fgall_study_excess_iron(null(), null(), 1, 100, null_mut(), null_mut(), null_mut());
+        fgall_study_assured(null(), null(), 0, null(), ONE, 1, 100, null_mut(), null_mut());
+        fgall_study_draws(null(), null(), 0, 1, 100, null(), null_mut());
+        fgall_belief_update_value(ONE, ONE, ONE, ONE, null_mut(), null_mut());
+        fgall_belief_update_between(ONE, ONE, ONE, ONE, ONE, null_mut(), null_mut());
+        fgall_belief_of_range(ONE, ONE, ONE, null_mut(), null_mut());
     };
     for (name, status) in &answers {
         assert_eq!(*status, FGALL_NULL_POINTER, "{name}");
@@ -176,6 +195,7 @@ fn null_is_answered_everywhere() {
         fgall_recipe_free(null_mut());
         fgall_columns_free(null_mut());
         fgall_solver_free(null_mut());
+        fgall_study_free(null_mut());
         let neither = (null_mut(), null_mut());
         let shown = fgall_hydrometer_from_density(1, 1.1, 20.0, neither.0, neither.1, null_mut());
         assert_eq!(shown, FGALL_OK);
@@ -191,6 +211,7 @@ fn null_is_answered_everywhere() {
         "fgall_shelf_free",
         "fgall_solver_free",
         "fgall_status_text",
+        "fgall_study_free",
         "fgall_version",
     ];
     let left: Vec<_> = declared().difference(&called).cloned().collect();

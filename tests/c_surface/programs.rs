@@ -145,6 +145,53 @@ fn keeping_runs_and_its_figures_hang_together() {
 }
 
 #[test]
+fn how_sure_runs_and_its_figures_hang_together() {
+    if !has("cc") {
+        return;
+    }
+    let text = ran(&compiled("how_sure", Linked::Static));
+    assert_eq!(text, ran(&compiled("how_sure", Linked::Shared)));
+    for part in [
+        "iron per galloyl unit: ",
+        "Most comes from \"hedge galls: tannin\"",
+        "A number is outside its range.",
+    ] {
+        assert!(text.contains(part), "{part:?} is not in\n{text}");
+    }
+    let figures = |title: &str| -> Vec<f64> {
+        let line = text.lines().find(|line| line.starts_with(title)).unwrap();
+        let words = line[title.len()..].split(|c: char| !c.is_ascii_digit() && c != '.');
+        words.filter_map(|word| word.parse().ok()).collect()
+    };
+    // The chance is the share of the draws above the criterion, 1.05.
+    let [chance, sampling, share] = figures("excess iron:")[..] else {
+        panic!("{text}");
+    };
+    assert_eq!(chance, share);
+    assert!(
+        0.0 < sampling && sampling < chance && chance < 100.0,
+        "{text}"
+    );
+    // The spot test narrows the belief, and that the interval of the ink.
+    let [before_low, before_high] = figures("tannin of the galls before:")[..] else {
+        panic!("{text}");
+    };
+    let [after_low, after_high] = figures("tannin of the galls after:")[..2] else {
+        panic!("{text}");
+    };
+    assert!(after_high - after_low < before_high - before_low, "{text}");
+    let width = |title| match figures(title)[..] {
+        [value, low, high] if low < value && value < high => high - low,
+        _ => panic!("{text}"),
+    };
+    assert!(width("iron per galloyl after:") < width("iron per galloyl before:"));
+    let [now, grams, factor] = figures("sure at 95 %:")[..] else {
+        panic!("{text}");
+    };
+    assert!(now < 95.0 && factor > 1.0 && grams > 60.0, "{text}");
+}
+
+#[test]
 fn a_thousand_recipes_have_the_same_bits_in_c_and_in_rust() {
     if !has("cc") {
         return;
@@ -164,7 +211,7 @@ fn valgrind_finds_neither_errors_nor_leaks() {
     if !has("cc") || !has("valgrind") {
         return;
     }
-    for program in ["batch", "bits", "acid", "keeping"] {
+    for program in ["batch", "bits", "acid", "keeping", "how_sure"] {
         let output = Command::new("valgrind")
             .args(["--error-exitcode=9", "--leak-check=full"])
             .arg("--errors-for-leak-kinds=definite,indirect,possible")

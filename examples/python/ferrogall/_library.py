@@ -42,6 +42,8 @@ _keeping = c.POINTER(s.FgallKeeping)
 _measure = c.POINTER(s.FgallMeasure)
 _outcome = c.POINTER(s.FgallOutcome)
 _rescue = c.POINTER(s.FgallRescue)
+_belief = c.POINTER(s.FgallBelief)
+_drawn = (c.c_uint64, _u32)  # seed, draws
 _moments = (_column, _size, c.POINTER(s.FgallMoment), c.c_ssize_t)
 # A place in a buffer and the way to the next: of rows, and of their statuses.
 _places = (c.c_void_p, c.c_ssize_t, c.c_void_p, c.c_ssize_t)
@@ -260,6 +262,45 @@ FALLIBLE: Dict[str, Tuple[Any, ...]] = {
     ),
     "fgall_paper_count": (_size_out,),
     "fgall_paper_id": (_size, *_written),
+    "fgall_study_new": (_handle, _kit, _handle_out),
+    "fgall_study_copy_new": (_handle, _handle_out),
+    "fgall_study_source_count": (_handle, _size_out),
+    "fgall_study_source": (_handle, _size, c.POINTER(s.FgallStudySource)),
+    "fgall_study_source_name": (_handle, _size, *_written),
+    "fgall_study_know": (_handle, _text, c.POINTER(s.FgallKnown)),
+    "fgall_remedy_text": (_u32, *_written),
+    "fgall_measurand_text": (_u32, *_written),
+    "fgall_study_answer": (_handle, _u32, *_drawn, c.POINTER(s.FgallAnswer)),
+    "fgall_study_helps": (
+        _handle,
+        _u32,
+        *_drawn,
+        c.POINTER(s.FgallAnswer),
+        c.POINTER(s.FgallHelp),
+        _size,
+        _size_out,
+    ),
+    "fgall_study_advice_text": (_handle, _u32, *_drawn, *_written),
+    "fgall_study_excess_iron": (_handle, _text, *_drawn, _double_out, _double_out),
+    "fgall_study_assured": (
+        _handle,
+        _handle,
+        _size,
+        _text,
+        _double,
+        *_drawn,
+        c.POINTER(s.FgallAssurance),
+    ),
+    "fgall_study_draws": (
+        _handle,
+        c.POINTER(c.c_uint32),
+        _size,
+        *_drawn,
+        c.POINTER(s.FgallOutColumn),
+    ),
+    "fgall_belief_update_value": (_double, _double, _double, _double, _belief),
+    "fgall_belief_update_between": (_double, _double, _double, _double, _double, _belief),
+    "fgall_belief_of_range": (_double, _double, _double, _belief),
     "fgall_iron_law_source": (_u32, *_written),
     "fgall_iron_law_constant": (_u32, _double, _double, _double, _double_out, _double_out),
     "fgall_inorganic_rate": (_double, _double, _double, c.POINTER(s.FgallInorganicRate)),
@@ -274,8 +315,9 @@ OTHERS: Dict[str, Tuple[Any, ...]] = {
     "fgall_recipe_free": (None, _handle),
     "fgall_columns_free": (None, _handle),
     "fgall_solver_free": (None, _handle),
+    "fgall_study_free": (None, _handle),
 }
-# Long calls on things that nobody can change, or (solvers) that a lock keeps: other
+# Long calls on things that nobody can change, or (solvers, studies) that a lock keeps: other
 # threads may run meanwhile.
 # All others keep the interpreter lock, so that handles may be shared by threads. (A
 # Python built without that lock wants a lock of the caller's around what changes.)
@@ -293,6 +335,11 @@ UNLOCKED = (
     "fgall_bottles_rank",
     "fgall_fit",
     "fgall_course",
+    "fgall_study_answer",
+    "fgall_study_helps",
+    "fgall_study_advice_text",
+    "fgall_study_excess_iron",
+    "fgall_study_draws",
 )
 
 

@@ -10,7 +10,7 @@ import ctypes as c
 from dataclasses import fields
 from typing import Any, Dict, List, Mapping, Tuple, Type, TypeVar
 
-from . import kept, results
+from . import kept, results, studied
 from .constants import (
     NAME_BYTES,
     TEXT_BYTES,
@@ -20,6 +20,8 @@ from .constants import (
     Law,
     LineKind,
     MeasureKind,
+    Method,
+    Remedy,
     Severity,
     ToolKind,
 )
@@ -60,7 +62,18 @@ READERS: Dict[str, Any] = {
     "Range": lambda raw: results.Range(raw.min, raw.typical, raw.max),
     "IronShares": lambda raw: results.IronShares(*(getattr(raw, n) for n, _ in raw._fields_)),
 }
-for _family in (Advice, Balance, Kind, Law, LineKind, MeasureKind, Severity, ToolKind):
+for _family in (
+    Advice,
+    Balance,
+    Kind,
+    Law,
+    LineKind,
+    MeasureKind,
+    Method,
+    Remedy,
+    Severity,
+    ToolKind,
+):
     C_TYPES[_family.__name__] = c.c_uint32
     READERS[_family.__name__] = _family
 
@@ -166,6 +179,11 @@ FgallInorganicRate = _mirror("FgallInorganicRate", kept.InorganicRate)
 FgallMoment = _mirror("FgallMoment", kept.Moment, sized=False)
 FgallDarkening = _mirror("FgallDarkening", kept.Darkening)
 FgallCourseSummary = _mirror("FgallCourseSummary", kept.CourseSummary)
+FgallStudySource = _mirror("FgallStudySource", studied.StudySource)
+FgallAnswer = _mirror("FgallAnswer", studied.Answer)
+FgallHelp = _mirror("FgallHelp", studied.Help, sized=False)
+FgallAssurance = _mirror("FgallAssurance", studied.Assurance)
+FgallBelief = _mirror("FgallBelief", studied.Belief)
 
 
 class FgallError(c.Structure):
@@ -456,3 +474,18 @@ class FgallWriting(c.Structure):
         ("assisted_ph", c.c_double),
         ("assisted_c", c.c_double),
     )
+
+
+class FgallKnown(c.Structure):
+    _fields_ = _sized(
+        ("shape", c.c_uint32),
+        ("set", c.c_uint32),
+        ("a", c.c_double),
+        ("b", c.c_double),
+        ("at_least", c.c_double),
+        ("at_most", c.c_double),
+    )
+
+
+class FgallOutColumn(c.Structure):
+    _fields_ = [("data", c.c_void_p), ("stride_bytes", c.c_ssize_t)]

@@ -54,6 +54,10 @@ class Status(IntEnum):
     TOO_MANY_SPECIES = 38
     OUT_OF_ORDER = 39
     NOT_FOLLOWED = 40
+    NO_VALUE = 41
+    ALL_DRAWS_FAILED = 42
+    NOT_ASSURED = 43
+    NAME_TAKEN = 44
     PANIC = 99
 
 
@@ -231,6 +235,52 @@ class Law(IntEnum):
     MORGAN_LAHAV = 6
 
 
+class Measurand(IntEnum):
+    """A figure of an ink that a study asks about, and its unit; FGALL_MEASURAND_…"""
+
+    IRON_PER_GALLOYL = 1
+    IRON_II_PER_GALLOYL = 2
+    IRON_II_MOL_PER_L = 3
+    IRON_G_PER_L = 4
+    GALLOYL_MOL_PER_L = 5
+    GALLIC_ACID_MOL_PER_L = 6
+    STRONG_ACID_MOL_PER_L = 7
+    GUM_G_PER_L = 8
+    PRESERVATIVE_G_PER_L = 9
+    DRY_RESIDUE_G_PER_L = 10
+    VOLUME_ML = 11
+
+
+class Method(IntEnum):
+    """How an answer was come by; FGALL_METHOD_…"""
+
+    FIRST_ORDER = 1
+    DRAWS_CURVED = 2
+    DRAWS_ONE_SHAPE = 3
+
+
+class Remedy(IntEnum):
+    """What narrows a source; FGALL_REMEDY_…"""
+
+    TEST_EXTRACT = 1
+    TITRATE_SALT = 2
+    DRY_SAMPLE = 3
+    MEASURE_ACID = 4
+    WEIGH_MARC = 5
+    FINER_BALANCE = 6
+    ASSAY_STOCK = 7
+
+
+class Shape(IntEnum):
+    """What is known of a source, as a distribution; FGALL_SHAPE_…"""
+
+    EXACT = 1
+    NORMAL = 2
+    LOG_NORMAL = 3
+    RECTANGULAR = 4
+    TRIANGULAR = 5
+
+
 # Which bit of `set` says that a field is given.
 LOT_BITS: Dict[str, int] = {
     "purity": 1,
@@ -347,3 +397,4 @@ WRITING_BITS: Dict[str, int] = {
     "assisted_ph": 128,
     "assisted_c": 128,
 }
+KNOWN_BITS: Dict[str, int] = {"at_least": 1, "at_most": 1}

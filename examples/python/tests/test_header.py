@@ -21,7 +21,7 @@ SCALARS = {
     "FgallStatus": c.c_uint32,
     "FgallRange": _structs.FgallRange,
 }
-HANDLES = ("FgallShelf", "FgallRecipe", "FgallColumns", "FgallSolver")
+HANDLES = ("FgallShelf", "FgallRecipe", "FgallColumns", "FgallSolver", "FgallStudy")
 # Functions whose rows and status are places in a buffer.
 OF_ROWS = (
     "fgall_columns_evaluate",
@@ -71,7 +71,7 @@ class Header(unittest.TestCase):
                     count = CONSTANTS.get(length) or int(length)
                     item = c.c_char if base == "char" else SCALARS[base]
                     expected.append((field, item * count))
-                elif name == "FgallColumn" and field == "data":
+                elif name in ("FgallColumn", "FgallOutColumn") and field == "data":
                     expected.append((field, c.c_void_p))  # need not be aligned
                 else:
                     expected.append((field, type_of(base, len(star))))
@@ -116,6 +116,10 @@ class Header(unittest.TestCase):
             "VARIED": constants.Varied,
             "ACT": constants.Act,
             "LAW": constants.Law,
+            "MEASURAND": constants.Measurand,
+            "METHOD": constants.Method,
+            "REMEDY": constants.Remedy,
+            "SHAPE": constants.Shape,
         }
         for prefix, family in families.items():
             start = f"FGALL_{prefix}_"
@@ -153,6 +157,7 @@ class Header(unittest.TestCase):
             "FgallKinetics": constants.KINETICS_BITS,
             "FgallCourse": constants.COURSE_BITS,
             "FgallWriting": constants.WRITING_BITS,
+            "FgallKnown": constants.KNOWN_BITS,
         }
         pattern = r"// Bit of (\w+)\.(?:set|known): ((?:.|\n// )*?)\.\n#define FGALL_(\w+) (\d+)"
         for struct, text, define, bit in re.findall(pattern, HEADER):

@@ -9,7 +9,7 @@ from array import array
 from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
 from unittest import mock
 
-from ferrogall import Columns, Recipe, Shelf, Solver, _library
+from ferrogall import Columns, Recipe, Shelf, Solver, Study, _library
 from workshop import Workshop, iron_g_per_l
 
 
@@ -30,6 +30,7 @@ class Freeing(unittest.TestCase):
             "recipe": room.recipe,
             "columns": lambda: Columns([room.vitriol], water=room.water),
             "solver": Solver,
+            "study": lambda: Study(room.recipe()),
         }
         for kind, make in makers.items():
             free = self.counting(kind)
@@ -102,7 +103,8 @@ class Sharing(unittest.TestCase):
     def test_handles_are_not_pickled(self):
         room = Workshop()
         plan = Columns([room.vitriol], water=room.water)
-        for thing in (room.shelf, room.recipe(), plan, room.vitriol, Solver()):
+        things = (room.shelf, room.recipe(), plan, room.vitriol, Solver(), Study(room.recipe()))
+        for thing in things:
             with self.subTest(type(thing).__name__):
                 for protocol in range(pickle.HIGHEST_PROTOCOL + 1):
                     with self.assertRaisesRegex(TypeError, "pickle"):

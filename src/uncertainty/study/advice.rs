@@ -103,13 +103,11 @@ impl Study {
     }
 
     fn advice_on(&self, measurand: Measurand, answer: Answer) -> Result<Advice, UncertaintyError> {
-        let kind = |name: &str| {
-            let place = self.sources.inputs.names().position(|n| n == name)?;
-            self.sources.kinds.get(place).copied()
-        };
         let first = answer.helps.first().filter(|h| h.share > 0.0);
-        let remedy = first.and_then(|h| kind(&h.name)).map(remedy_of);
-        let of_tools = |line: &&super::super::BudgetLine| kind(&line.name) == Some(Kind::Tool);
+        let remedy = first.and_then(|h| self.remedy(&h.name));
+        let of_tools = |line: &&super::super::BudgetLine| {
+            matches!(self.sources.kind(&line.name), Some(Kind::Tool(_)))
+        };
         let lines = answer.budget.lines().iter();
         let tools = lines.filter(of_tools).map(|l| l.share).sum();
         Ok(Advice {
@@ -118,6 +116,11 @@ impl Study {
             remedy,
             tools,
         })
+    }
+
+    /// What narrows the source of this name; `None` where there is none of it.
+    pub fn remedy(&self, source: &str) -> Option<Remedy> {
+        self.sources.kind(source).map(remedy_of)
     }
 }
 
@@ -131,7 +134,7 @@ fn remedy_of(kind: Kind) -> Remedy {
         Kind::Lot("iron" | "galloyl" | "acid") => Remedy::AssayStock,
         Kind::Lot(_) => Remedy::TitrateSalt,
         Kind::HoldUp => Remedy::WeighMarc,
-        Kind::Tool => Remedy::FinerBalance,
+        Kind::Tool(_) => Remedy::FinerBalance,
     }
 }
 

@@ -135,6 +135,12 @@ impl Study {
         self.sources.inputs.known()
     }
 
+    /// Unit of the values of the source of this name, "1" for a ratio; `None`
+    /// where there is none of it.
+    pub fn source_unit(&self, source: &str) -> Option<&'static str> {
+        self.sources.kind(source).map(|kind| kind.unit())
+    }
+
     /// One figure with its 95 % interval: by first order where that is honest,
     /// by draws where it is not.
     ///

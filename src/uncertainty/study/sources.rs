@@ -14,7 +14,19 @@ pub(super) enum Kind {
     Lot(&'static str),
     Yield,
     HoldUp,
-    Tool,
+    /// By how much a tool is off, in this unit.
+    Tool(&'static str),
+}
+
+impl Kind {
+    /// Unit of its values; "1" for a ratio.
+    pub(super) fn unit(self) -> &'static str {
+        match self {
+            Kind::Lot("galloyl per tannin") => "mol/kg",
+            Kind::Lot(_) | Kind::Yield | Kind::HoldUp => "1",
+            Kind::Tool(unit) => unit,
+        }
+    }
 }
 
 /// The inputs of a study, and what each is.
@@ -94,7 +106,7 @@ impl Sources {
             // Read to the nearest mark.
             _ => Distribution::rectangular(-0.5 * step_kg, 0.5 * step_kg)?,
         };
-        self.tool("weighing", lot, distribution)
+        self.tool("weighing", lot, distribution, "kg")
     }
 
     /// By how much a jug is off that is filled to the nearest of its marks, m³.
@@ -105,7 +117,8 @@ impl Sources {
     ) -> Result<Option<Input>, UncertaintyError> {
         let Some(step) = step else { return Ok(None) };
         let half = 0.5 * step.value;
-        self.tool("filling up", lot, Distribution::rectangular(-half, half)?)
+        let distribution = Distribution::rectangular(-half, half)?;
+        self.tool("filling up", lot, distribution, "m3")
     }
 
     fn tool(
@@ -113,10 +126,11 @@ impl Sources {
         what: &str,
         lot: &Lot,
         distribution: Distribution,
+        unit: &'static str,
     ) -> Result<Option<Input>, UncertaintyError> {
         self.tools += 1;
         let name = format!("{what} {}: {}", self.tools, lot.name());
-        self.add(name, distribution, Kind::Tool).map(Some)
+        self.add(name, distribution, Kind::Tool(unit)).map(Some)
     }
 
     fn soak(
@@ -142,6 +156,12 @@ impl Sources {
         let input = self.add(full, distribution, kind)?;
         self.soaks.push((name, estimate, input));
         Ok(input)
+    }
+
+    /// What kind of thing the source of a name is.
+    pub(super) fn kind(&self, name: &str) -> Option<Kind> {
+        let place = self.inputs.names().position(|n| n == name)?;
+        self.kinds.get(place).copied()
     }
 
     /// Two bags of one name are told apart by a number.

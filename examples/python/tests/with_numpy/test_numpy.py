@@ -8,9 +8,12 @@ import numpy
 from ferrogall import (
     Columns,
     Keeping,
+    Measurand,
+    Recipe,
     Shelf,
     Status,
     StoredInk,
+    Study,
     Varied,
     forecast_curve,
     forecast_rows,
@@ -87,6 +90,24 @@ class Arrays(unittest.TestCase):
         days = numpy.arange(0.0, 31.0, 10.0)
         lost = [point.typical.lost_share for point in forecast_curve(ink, bottle, days, draws=1)]
         self.assertTrue(numpy.all(numpy.diff(lost) > 0.0))
+
+    def test_draws_are_views(self):
+        shelf = Shelf()
+        recipe = Recipe("ink")
+        recipe.begin_solution("jug")
+        recipe.add(shelf.add("tannic_acid"), mass_g=5.0)
+        recipe.add(shelf.add("iron_ii_sulfate_heptahydrate"), mass_g=6.0)
+        recipe.make_up(shelf.add("distilled_water"), volume_ml=300.0)
+        ratio, iron = Measurand.IRON_PER_GALLOYL, Measurand.IRON_G_PER_L
+        drawn = Study(recipe).draws([ratio, iron], draws=1000)
+        table = drawn.to_numpy()
+        self.assertEqual(table.dtype.names, ("iron_per_galloyl", "iron_g_per_l"))
+        self.assertEqual(len(table), 1000)
+        column = numpy.asarray(drawn.column(iron))
+        numpy.testing.assert_array_equal(table["iron_g_per_l"], column)
+        self.assertTrue(numpy.shares_memory(table, column))
+        # One salt in both: they rise and fall together.
+        self.assertGreater(numpy.corrcoef(table["iron_per_galloyl"], column)[0, 1], 0.0)
 
 
 if __name__ == "__main__":
