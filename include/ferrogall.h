@@ -3685,9 +3685,9 @@ FgallStatus fgall_study_assured(const FgallStudy *study,
                                 FgallAssurance *assured,
                                 FgallError *error);
 
-// Draws of several figures of the same inks, in the order of the draws: those
-// of measurands[k] (FGALL_MEASURAND_…, in the unit it names) go to columns[k],
-// which must not overlap another. NaN where an ink has no such figure;
+// Draws of several figures of the same inks, in the order of the draws: the
+// column at the place of each measurand (FGALL_MEASURAND_…, in the unit it
+// names) takes its draws, and must not overlap another. NaN where an ink has no such figure;
 // FGALL_ALL_DRAWS_FAILED, and nothing is written, where none has. draws: 100 to
 // 2e7, measurand_count (at most 11) times draws at most 2e7. Draw i depends on
 // the seed, the names of the sources and i alone. A library built with the

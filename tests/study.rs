@@ -393,3 +393,41 @@ fn what_has_no_answer() {
         .unwrap();
     assert!(volume.failed() > 200 && volume.failed() < 1800);
 }
+
+/// Draws in which the jug overflows are told, and every source has its unit
+/// and its remedy.
+#[test]
+fn what_failed_is_told_and_sources_have_units() {
+    let recipe = whole(20.0, 30.0, 5.0, 100.0);
+    let kit = Kit::new(grams(0.1), milliliters(5.0));
+    let study = Study::of(&recipe).unwrap().weighed_with(&kit).unwrap();
+    let sure = study.answer(Measurand::Iron, &draws(1000)).unwrap();
+    assert_eq!(sure.failed, 0);
+    // Of some 380 mL that go into a litre, the soak water may be a litre more.
+    let soak = study.sources().map(|(name, _)| name.to_string());
+    let mut soak = soak.filter(|name| name.starts_with("weighing") && name.contains("water"));
+    let soak = soak.next().unwrap();
+    assert_eq!(study.source_unit(&soak), Some("kg"));
+    let off = Distribution::rectangular(-0.1, 1.5).unwrap();
+    let wild = study.knowing(&soak, off).unwrap();
+    let [sample] = wild.monte_carlo(&draws(1000), [Measurand::Iron]).unwrap();
+    let answer = wild.answer(Measurand::Iron, &draws(1000)).unwrap();
+    assert!(sample.failed() > 0);
+    assert_eq!(answer.failed, sample.failed());
+    for (name, _) in study.sources() {
+        let unit = study.source_unit(name).unwrap();
+        let expected = match name {
+            _ if name.starts_with("weighing ") => "kg",
+            _ if name.starts_with("filling up ") => "m3",
+            _ if name.ends_with("galloyl per tannin") => "mol/kg",
+            _ => "1",
+        };
+        assert_eq!(unit, expected, "{name}");
+        let tool = study.remedy(name) == Some(Remedy::FinerBalance);
+        assert_eq!(tool, ["kg", "m3"].contains(&unit), "{name}");
+    }
+    assert_eq!(
+        (study.source_unit("none"), study.remedy("none")),
+        (None, None)
+    );
+}
