@@ -15,6 +15,10 @@
 mod common;
 
 mod c_surface {
+    #[cfg(feature = "capi")]
+    mod assays;
+    #[cfg(feature = "capi")]
+    mod assays_hostile;
     mod bits;
     #[cfg(feature = "capi")]
     mod courses;
@@ -37,6 +41,10 @@ mod c_surface {
     mod measures;
     #[cfg(feature = "capi")]
     mod numbers;
+    #[cfg(feature = "capi")]
+    mod plants;
+    #[cfg(feature = "capi")]
+    mod plants_hostile;
     mod programs;
     #[cfg(feature = "capi")]
     mod room;

@@ -6,6 +6,26 @@ safety advice; local rules and licensed practice come first.
 
 from ._errors import FerrogallError
 from ._library import static_text as _static_text
+from .assay import (
+    Drying,
+    Dropper,
+    Phenanthroline,
+    Titration,
+    nail_iron_mmol,
+    reading_u,
+    stock_iron_mol_per_l,
+    vitriol_dried_to,
+)
+from .assayed import (
+    Assayed,
+    Bracket,
+    ExtractionRow,
+    Liquor,
+    Strained,
+    TanninFactor,
+    TitrationRow,
+    Weathered,
+)
 from .chem import (
     density_from_baume_g_per_cm3,
     density_from_twaddell_g_per_cm3,
@@ -20,11 +40,15 @@ from .chem import (
 from .columns import Columns, Rows
 from .constants import (
     Act,
+    Adding,
     Advice,
     Balance,
     Baume,
     Constants,
+    DriedTo,
     Equal,
+    Found,
+    Grain,
     Kind,
     Law,
     LineKind,
@@ -32,16 +56,31 @@ from .constants import (
     MeasureKind,
     Measurand,
     Method,
+    Read,
     Remedy,
+    Sample,
     Seen,
     Severity,
     Shape,
     Status,
+    Stock,
+    Straining,
+    Titrant,
     ToolKind,
     Varied,
 )
 from .course import Event, Kinetics, Vessel, course
 from .equilibrium import Solver, master_formula
+from .extraction import (
+    Extraction,
+    Peleg,
+    TeaBrew,
+    Wash,
+    diffused_from_slab,
+    diffused_from_sphere,
+    diffused_into_bath,
+    tea_brew,
+)
 from .inputs import (
     Bottles,
     Choice,
@@ -143,6 +182,15 @@ from .study import (
     belief_update_value,
     measurand_text,
     remedy_text,
+)
+from .tannin import (
+    SpotTest,
+    liquor_tannin_share,
+    loewenthal_tannin_g,
+    plant_tannin_share,
+    tannin_by_factor,
+    tannin_factor_source,
+    tannin_factors,
 )
 
 __version__: str = _static_text("fgall_version")
