@@ -206,7 +206,7 @@
 #define FGALL_CANNOT_FIT 47
 
 // The method says nothing true about this kind of sample.
-#define FGALL_METHOD_REFUSED 48
+#define FGALL_NOT_FOR_SAMPLE 48
 
 // Two results that cannot both be true.
 #define FGALL_CONTRADICTION 49
@@ -2926,7 +2926,7 @@ typedef struct {
 } FgallPeleg;
 
 // A redox titration of iron(II). Permanganate, dichromate and cerium(IV) oxidise
-// tannin too: a finished ink and a liquor are refused (FGALL_METHOD_REFUSED), ash
+// tannin too: a finished ink and a liquor are refused (FGALL_NOT_FOR_SAMPLE), ash
 // the ink first. Uncertainties are standard ones (k = 1), see fgall_reading_u.
 // Figures of one name err together; a name may be NULL.
 typedef struct {
@@ -3018,7 +3018,7 @@ typedef struct {
 
 // An absorbance with 1,10-phenanthroline at 510 nm. Without a reducing agent it
 // counts iron(II), after hydroxylamine all iron. A finished ink wants a blank of
-// its own, FGALL_METHOD_REFUSED without. Uncertainties and names are as in
+// its own, FGALL_NOT_FOR_SAMPLE without. Uncertainties and names are as in
 // FgallTitration.
 typedef struct {
     // sizeof(FgallPhenanthroline), filled in by the caller.

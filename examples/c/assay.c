@@ -62,10 +62,10 @@ static FgallAssayed rusted(FgallTitration *titration)
     titration->molarity_mol_per_l = 0.0200;
     titration->molarity_u_mol_per_l = 0.0001;
     titration->titrant_name = "permanganate";
-    titration->volume_ml = 26.90;
+    titration->volume_ml = 26.50;
     titration->volume_u_ml = u(FGALL_READ_BURETTE, 0.05);
     total = *titration;
-    total.volume_ml = 28.30;
+    total.volume_ml = 27.90;
     must(fgall_titration_iron_share(titration, 0.70, u(FGALL_READ_WEIGHED, 0.01), &iron, notes,
                                     sizeof notes, &needed, &error));
     printf("iron(II): %.2f %% of the salt, give or take %.2f\n", 100.0 * iron.value,
@@ -79,7 +79,7 @@ static FgallAssayed rusted(FgallTitration *titration)
 /* Three samples of a row, the second one spoilt. */
 static int row_of_samples(const FgallTitration *titration)
 {
-    double volume_ml[3] = { 26.90, -1.0, 26.75 }, sample_g[3] = { 0.70, 0.70, 0.69 };
+    double volume_ml[3] = { 26.50, -1.0, 26.25 }, sample_g[3] = { 0.70, 0.70, 0.69 };
     FgallColumn volumes = { volume_ml, sizeof *volume_ml };
     FgallColumn samples = { sample_g, sizeof *sample_g };
     FgallTitrationRow rows[3];
@@ -204,7 +204,7 @@ int main(void)
     FgallAssayed none = FGALL_INIT(FgallAssayed);
     titration.sample = FGALL_SAMPLE_FINISHED_INK;
     FgallStatus status = fgall_titration_iron_mmol(&titration, &none, NULL, 0, NULL, &error);
-    if (status != FGALL_METHOD_REFUSED)
+    if (status != FGALL_NOT_FOR_SAMPLE)
         return 1;
     printf("%s\n%s\n", fgall_status_text(status), error.message);
 

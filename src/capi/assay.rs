@@ -271,7 +271,7 @@ pub unsafe extern "C" fn fgall_reading_u(
 impl From<AssayError> for Failure {
     fn from(e: AssayError) -> Failure {
         let (status, argument, value) = match &e {
-            AssayError::Refused { .. } => (FGALL_METHOD_REFUSED, "sample", f64::NAN),
+            AssayError::Refused { .. } => (FGALL_NOT_FOR_SAMPLE, "sample", f64::NAN),
             AssayError::TooFew { what, given, .. } => (FGALL_CANNOT_FIT, *what, *given as f64),
             AssayError::Unequal { what, left, .. } => (FGALL_OUT_OF_RANGE, *what, *left as f64),
             AssayError::NoLine { what, .. } => (FGALL_CANNOT_FIT, *what, f64::NAN),

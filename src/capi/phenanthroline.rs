@@ -26,7 +26,7 @@ const MOST_STANDARDS: usize = 10_000;
 
 /// An absorbance with 1,10-phenanthroline at 510 nm. Without a reducing agent it
 /// counts iron(II), after hydroxylamine all iron. A finished ink wants a blank of
-/// its own, FGALL_METHOD_REFUSED without. Uncertainties and names are as in
+/// its own, FGALL_NOT_FOR_SAMPLE without. Uncertainties and names are as in
 /// FgallTitration.
 #[repr(C)]
 #[derive(Clone, Copy)]

@@ -111,7 +111,7 @@ status_codes! {
     /// No curve and no line fits the measurements.
     pub const FGALL_CANNOT_FIT: u32 = 47;
     /// The method says nothing true about this kind of sample.
-    pub const FGALL_METHOD_REFUSED: u32 = 48;
+    pub const FGALL_NOT_FOR_SAMPLE: u32 = 48;
     /// Two results that cannot both be true.
     pub const FGALL_CONTRADICTION: u32 = 49;
     /// A fault in the library itself; please report it.

@@ -41,7 +41,7 @@ const MOST_TITRES: usize = 1000;
 const MOST: f64 = 1e6;
 
 /// A redox titration of iron(II). Permanganate, dichromate and cerium(IV) oxidise
-/// tannin too: a finished ink and a liquor are refused (FGALL_METHOD_REFUSED), ash
+/// tannin too: a finished ink and a liquor are refused (FGALL_NOT_FOR_SAMPLE), ash
 /// the ink first. Uncertainties are standard ones (k = 1), see fgall_reading_u.
 /// Figures of one name err together; a name may be NULL.
 #[repr(C)]

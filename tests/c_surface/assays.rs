@@ -207,7 +207,7 @@ fn drops_titres_and_samples_are_those_of_rust() {
                     let (b, n) = (null_mut(), null_mut());
                     fgall_titration_iron_mmol(&given, &mut none, b, 0, n, &mut error)
                 };
-                assert_eq!(refused, FGALL_METHOD_REFUSED);
+                assert_eq!(refused, FGALL_NOT_FOR_SAMPLE);
                 assert_eq!(words(&error.argument), "sample");
                 assert!(words(&error.message).contains("ash"));
                 assert!(kind.holds_tannin() && none.value == 0.0);

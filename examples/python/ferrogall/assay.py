@@ -22,7 +22,7 @@ from .constants import (
     DriedTo,
     Read,
     Sample,
-    Stock,
+    StockSalt,
     Titrant,
 )
 from .shelf import Measured, split
@@ -270,7 +270,7 @@ def vitriol_dried_to(*, oven_c: float) -> DriedTo:
 
 
 def stock_iron_mol_per_l(
-    stock: Stock,
+    stock: StockSalt,
     *,
     density_g_per_cm3: Measured,
     temperature_c: Measured,

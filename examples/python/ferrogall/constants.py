@@ -61,7 +61,7 @@ class Status(IntEnum):
     NEVER_REACHED = 45
     MORE_THAN_A_SOAK = 46
     CANNOT_FIT = 47
-    METHOD_REFUSED = 48
+    NOT_FOR_SAMPLE = 48
     CONTRADICTION = 49
     PANIC = 99
 
@@ -353,7 +353,7 @@ class DriedTo(IntEnum):
     ANHYDROUS = 3
 
 
-class Stock(IntEnum):
+class StockSalt(IntEnum):
     """Which salt a stock is of; FGALL_STOCK_…"""
 
     SULFATE = 1

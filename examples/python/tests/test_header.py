@@ -129,7 +129,7 @@ class Header(unittest.TestCase):
             "FOUND": constants.Found,
             "READ": constants.Read,
             "DRIED_TO": constants.DriedTo,
-            "STOCK": constants.Stock,
+            "STOCK": constants.StockSalt,
             "ADDING": constants.Adding,
         }
         for prefix, family in families.items():
