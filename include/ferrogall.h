@@ -4352,7 +4352,7 @@ FgallStatus fgall_study_answer(const FgallStudy *study,
                                FgallError *error);
 
 // The same, and every source by what knowing it would do, the most helpful
-// first: written to `helps`, which has room for `capacity` of them. There are as
+// first, which takes a run of draws for each of them: written to `helps`, which has room for `capacity` of them. There are as
 // many as sources; if that is too many, *needed says so and nothing is drawn.
 // `answer` may be NULL.
 FgallStatus fgall_study_helps(const FgallStudy *study,

@@ -129,6 +129,34 @@ fn titrations_worked_by_others() {
     }
 }
 
+/// H.P. Talbot, An Introductory Course of Quantitative Chemical Analysis
+/// (Project Gutenberg 12787), problem 46: limonite, 0.5000 g; 50 mL of
+/// permanganate of which 1 mL is 0.005317 g of iron; the excess taken back by
+/// 6 mL of iron(II) sulfate, 0.009200 g of FeO a millilitre. Answer: 44.60 %.
+#[test]
+fn limonite_titrated_back() {
+    let iron = 55.845;
+    // What a millilitre of permanganate is in iron says its molarity.
+    let molarity = 0.005_317 / iron / 5.0 * 1e3;
+    let iron_per_feo = iron / molar_mass("FeO").unwrap().in_grams_per_mole();
+    let taken_back_ml = 6.0 * 0.009_200 * iron_per_feo / 0.005_317;
+    let found = RedoxTitration::new(
+        Titrant::Permanganate,
+        Sample::Salt,
+        molar(molarity),
+        ml(50.0),
+    )
+    .blank(ml(taken_back_ml))
+    .mass_fraction(&g(0.5))
+    .unwrap();
+    // The book's atomic weights are older: a unit and a half of its last digit.
+    assert!(
+        (100.0 * found.value() - 44.60).abs() < 0.015,
+        "{}",
+        found.value()
+    );
+}
+
 /// chemistry.coach, as above: 30.0 mL of the sample, 0.142 mol/L.
 #[test]
 fn concentration_of_a_pipetted_sample() {

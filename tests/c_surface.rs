@@ -55,6 +55,8 @@ mod c_surface {
     #[cfg(feature = "capi")]
     mod study;
     #[cfg(feature = "capi")]
+    mod study_draws;
+    #[cfg(feature = "capi")]
     mod study_hostile;
     #[cfg(feature = "capi")]
     mod twin;

@@ -66,7 +66,8 @@ impl<Q: Figure> Bracket<Q> {
     /// [`OutOfRange`] for ends that are not in order.
     pub fn evidence(&self) -> Result<Evidence, OutOfRange> {
         let high = self.high.si();
-        Evidence::between(self.low.si().max(high / FAR), high, self.both_u_ln())
+        Evidence::between(self.low.si().max(high / FAR), high, self.judging_u_ln)?
+            .times(1.0, self.scale_u_ln)
     }
 
     /// The method behind it.

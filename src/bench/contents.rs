@@ -33,7 +33,7 @@ impl LotBuilder {
         Ok(made.of(
             makeup,
             [
-                Unknown::share("purity", purity),
+                Unknown::purity(purity),
                 Unknown::share("moisture", moisture),
                 Unknown::share("oxidised share", oxidised),
             ],
@@ -71,7 +71,7 @@ impl LotBuilder {
         Ok(made.of(
             makeup,
             [
-                Unknown::share("purity", purity),
+                Unknown::purity(purity),
                 Unknown::share("moisture", moisture),
                 Unknown::share("oxidised share", oxidised),
                 Unknown::factor("iron by the eye", by_eye),
@@ -172,7 +172,7 @@ impl LotBuilder {
         let mut made = Made::default();
         let purity = made.or_assume(self.purity, "purity", 1.0, 0.0)?;
         made.fits(row.id, purity.value())?;
-        Ok(made.of(Makeup::Dye, [Unknown::share("purity", purity)]))
+        Ok(made.of(Makeup::Dye, [Unknown::purity(purity)]))
     }
 
     pub(super) fn preservative(&self, row: &'static Preservative) -> Result<Made, LotError> {
@@ -207,7 +207,7 @@ impl LotBuilder {
             volatile,
             dissolved: volumes::of_organic(id),
         };
-        Ok(made.of(makeup, [Unknown::share("purity", purity)]))
+        Ok(made.of(makeup, [Unknown::purity(purity)]))
     }
 
     /// Alkalinity is hydrogencarbonate; hardness is counted as calcium. What
@@ -215,29 +215,35 @@ impl LotBuilder {
     /// exceeds hardness as sodium.
     pub(super) fn water(&self, row: &Water) -> Result<Made, LotError> {
         let mut made = Made::default();
-        let mg_per_l = 1e-3; // kg/m³
-        let alkalinity = self
-            .alkalinity
-            .unwrap_or(row.alkalinity_mg_per_l.typical * mg_per_l);
-        let hardness = self
-            .hardness
-            .unwrap_or(row.hardness_mg_per_l.typical * mg_per_l);
-        for (what, given, value) in [
-            ("alkalinity", self.alkalinity, alkalinity),
-            ("hardness", self.hardness, hardness),
-        ] {
-            let text = format!("{what} {:.0} mg/L as CaCO3", 1e3 * value);
-            match given {
+        let density = volumes::WATER_KG_PER_M3.value;
+        made.density = Some(density);
+        let mut unknown = |what, mg_per_l: Range, told: Option<f64>| -> Result<_, LotError> {
+            let kg_per_m3 = |x: f64| 1e-3 * x;
+            let range = Range::new(
+                kg_per_m3(mg_per_l.min),
+                kg_per_m3(mg_per_l.typical),
+                kg_per_m3(mg_per_l.max),
+            );
+            let unknown = Unknown::span(what, range, told)?;
+            let text = format!("{what} {:.0} mg/L as CaCO3", 1e3 * unknown.estimate.value());
+            match told {
                 Some(_) => made.given.push(text),
                 None => made.assumed.push(text),
             }
-        }
-        let density = volumes::WATER_KG_PER_M3.value;
-        made.density = Some(density);
-        // mol of charge per kg of water
-        let alkaline = alkalinity * CHARGE_PER_KG_CACO3 / density;
-        let hard = hardness * CHARGE_PER_KG_CACO3 / density;
-        Ok(made.of(Makeup::Water { alkaline, hard }, []))
+            Ok(unknown)
+        };
+        let unknowns = [
+            unknown("alkalinity", row.alkalinity_mg_per_l, self.alkalinity)?,
+            unknown("hardness", row.hardness_mg_per_l, self.hardness)?,
+        ];
+        // kg of CaCO3 per m³ of water to mol of charge per kg of it
+        let mol_of_charge_per_kg = CHARGE_PER_KG_CACO3 / density;
+        Ok(made.of(
+            Makeup::Water {
+                mol_of_charge_per_kg,
+            },
+            unknowns,
+        ))
     }
 
     fn purity_beside_moisture(

@@ -248,6 +248,18 @@ impl Lot {
         self.data.saturation
     }
 
+    /// The same prepared lot with so many times its galloyl units, known to
+    /// this relative standard uncertainty.
+    pub(crate) fn with_galloyl(mut self, factor: f64, u: f64) -> Result<Lot, OutOfRange> {
+        let data = Arc::make_mut(&mut self.data);
+        data.per_kg = Makeup::Prepared.per_kg(&data.per_kg, &[1.0, factor, 1.0]);
+        let known = StrengthU {
+            galloyl: u,
+            ..data.strength_u
+        };
+        self.with_strength_u(known)
+    }
+
     pub(super) fn with_saturation(mut self, saturation: Option<f64>) -> Lot {
         Arc::make_mut(&mut self.data).saturation = saturation;
         self

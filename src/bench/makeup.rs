@@ -9,6 +9,7 @@ use super::volumes::{self, Dissolved};
 use crate::chem::constants::WATER;
 use crate::composition::{Bulk, Component, Composition};
 use crate::quantity::{Estimate, OutOfRange};
+use crate::source::Range;
 use crate::uncertainty::Distribution;
 
 /// Something about a lot that is known with an uncertainty.
@@ -25,10 +26,15 @@ pub(crate) struct Unknown {
 enum Nature {
     /// A share of the whole, by assay: normal, and between 0 and 1.
     Share,
+    /// A purity by assay: normal. A salt that has lost some of its water
+    /// assays above 1.
+    Purity,
     /// A strength of something grown: off by a factor, and no share above 1.
     Content,
     /// Off by a factor.
     Factor,
+    /// Somewhere in a catalogue's span.
+    Span(Range),
 }
 
 impl Unknown {
@@ -37,6 +43,14 @@ impl Unknown {
             what,
             estimate,
             nature: Nature::Share,
+        }
+    }
+
+    pub(super) const fn purity(estimate: Estimate) -> Unknown {
+        Unknown {
+            what: "purity",
+            estimate,
+            nature: Nature::Purity,
         }
     }
 
@@ -56,6 +70,23 @@ impl Unknown {
         }
     }
 
+    /// A catalogue's span, or what was told instead.
+    pub(super) fn span(
+        what: &'static str,
+        range: Range,
+        told: Option<f64>,
+    ) -> Result<Unknown, OutOfRange> {
+        let estimate = match told {
+            Some(value) => Estimate::exact(value)?,
+            None => Estimate::new(range.typical, range.u())?,
+        };
+        Ok(Unknown {
+            what,
+            estimate,
+            nature: Nature::Span(range),
+        })
+    }
+
     /// What is known of it.
     pub(crate) fn distribution(&self) -> Result<Distribution, OutOfRange> {
         let (value, u) = (self.estimate.value(), self.estimate.u());
@@ -64,7 +95,9 @@ impl Unknown {
         }
         let by_factor = || Distribution::log_normal(value, self.estimate.relative_u().min(20.0));
         match self.nature {
+            Nature::Span(range) => Distribution::span(range),
             Nature::Share => Distribution::normal(value, u)?.between(0.0, 1.0),
+            Nature::Purity => Distribution::normal(value, u)?.between(0.0, 2.0),
             // A content of nothing, give or take something.
             _ if value == 0.0 => Distribution::normal(value, u)?.between(0.0, 1.0),
             Nature::Content => by_factor()?.between(0.0, 1.0),
@@ -115,8 +148,8 @@ pub(super) enum Makeup {
         volatile: bool,
         dissolved: Dissolved,
     },
-    /// No unknown.
-    Water { alkaline: f64, hard: f64 },
+    /// Unknowns: alkalinity and hardness, kg/m³ as CaCO3.
+    Water { mol_of_charge_per_kg: f64 },
     /// Unknowns: iron, galloyl and acid, each as a factor of what is stated.
     Prepared,
 }
@@ -147,7 +180,8 @@ impl Makeup {
                 crystal_water,
                 dissolved,
             } => {
-                let (purity, moisture, oxidised) = (x(0), x(1), x(2));
+                let (purity, oxidised) = (x(0), x(2));
+                let moisture = beside(purity, x(1));
                 let n = purity / kg_per_mol;
                 kg.ions(ions, n);
                 kg.oxidise(oxidised);
@@ -162,7 +196,8 @@ impl Makeup {
                 basic,
                 dissolved,
             } => {
-                let (purity, moisture, oxidised, by_eye) = (x(0), x(1), x(2), x(3));
+                let (purity, oxidised, by_eye) = (x(0), x(2), x(3));
+                let moisture = beside(purity, x(1));
                 let mut solids = 0.0;
                 for (share, waters, ferric) in mix.solids() {
                     let mass = share * purity;
@@ -187,8 +222,13 @@ impl Makeup {
                 soluble,
                 gallic_kg_per_mol,
             } => {
-                let (tannin, gallic, moisture, per_tannin) = (x(0), x(1), x(2), x(3));
-                let dry = if of_dry_matter { 1.0 - moisture } else { 1.0 };
+                let (tannin, per_tannin) = (x(0), x(3));
+                let gallic = beside(tannin, x(1));
+                let (dry, moisture) = if of_dry_matter {
+                    (1.0 - x(2), x(2))
+                } else {
+                    (1.0, beside(tannin + gallic, x(2)))
+                };
                 let (t, g) = (tannin * dry, gallic * dry);
                 kg.0.amounts[Component::Galloyl as usize] = t * per_tannin;
                 kg.0.amounts[Component::GallicAcid as usize] = g * (1.0 / gallic_kg_per_mol);
@@ -246,7 +286,11 @@ impl Makeup {
                 }
                 kg.other_solubles(1.0 - purity);
             }
-            Makeup::Water { alkaline, hard } => {
+            Makeup::Water {
+                mol_of_charge_per_kg,
+            } => {
+                let alkaline = x(0) * mol_of_charge_per_kg;
+                let hard = x(1) * mol_of_charge_per_kg;
                 let amounts = &mut kg.0.amounts;
                 amounts[Component::Carbonate as usize] = alkaline;
                 amounts[Component::Calcium as usize] = hard / 2.0;
@@ -261,8 +305,13 @@ impl Makeup {
     }
 }
 
+/// What is left of a part beside one that is better known.
+fn beside(better_known: f64, part: f64) -> f64 {
+    part.min((1.0 - better_known).max(0.0))
+}
+
 /// A solution whose iron, galloyl and strong acid are these factors of what is
-/// stated; the acid's anion moves with it.
+/// stated; anions move with them.
 fn scaled(stated: &Composition, [iron, galloyl, acid]: [f64; 3]) -> Composition {
     let mut out = *stated;
     for c in [Component::IronII, Component::IronIII] {
@@ -272,14 +321,24 @@ fn scaled(stated: &Composition, [iron, galloyl, acid]: [f64; 3]) -> Composition 
         out.amounts[c as usize] *= galloyl;
     }
     out.masses[Bulk::Tannin as usize] *= galloyl;
-    let more = (acid - 1.0) * stated.strong_acid().value.max(0.0);
-    if more != 0.0 {
-        if stated.amounts[Component::Chloride as usize] > 0.0 {
-            out.amounts[Component::Chloride as usize] += more;
-        } else {
-            out.amounts[Component::Sulfate as usize] += 0.5 * more;
-        }
+    let cations = |c: &Composition| {
+        2.0 * c.amounts[Component::IronII as usize] + 3.0 * c.amounts[Component::IronIII as usize]
+    };
+    // Iron comes with its anion; only the acid's own strength moves the acid.
+    let with_iron = cations(&out) - cations(stated);
+    let with_acid = (acid - 1.0) * stated.strong_acid().value.max(0.0);
+    let charge = |c: Component, each: f64| (c, each, each * stated.amounts[c as usize]);
+    let anions = [
+        charge(Component::Sulfate, 2.0),
+        charge(Component::Chloride, 1.0),
+        charge(Component::Acetate, 1.0),
+    ];
+    let most = anions.iter().max_by(|a, b| a.2.total_cmp(&b.2));
+    if let Some(&(anion, each, _)) = most {
+        out.amounts[anion as usize] += with_iron / each;
     }
+    let strong = if anions[1].2 > anions[0].2 { 1 } else { 0 };
+    out.amounts[anions[strong].0 as usize] += with_acid / anions[strong].1;
     out
 }
 

@@ -120,7 +120,7 @@ impl FgallAnswer {
             method: match answer.method {
                 Method::FirstOrder => FGALL_METHOD_FIRST_ORDER,
                 Method::MonteCarlo(Misleading::Curved) => FGALL_METHOD_DRAWS_CURVED,
-                Method::MonteCarlo(Misleading::OneShape) => FGALL_METHOD_DRAWS_ONE_SHAPE,
+                Method::MonteCarlo(Misleading::NotNormal) => FGALL_METHOD_DRAWS_ONE_SHAPE,
             },
             value: finite(answer.value),
             u: finite(answer.u),
@@ -186,14 +186,17 @@ pub unsafe extern "C" fn fgall_study_answer(
         guard(error, || {
             let study = handle(study, "study")?;
             let slot = out_struct(answer, "answer")?;
-            slot.put(FgallAnswer::of(&study.advice(measurand, seed, draws)?));
+            let plan = MonteCarlo::fixed(seed, draws)?;
+            // The ranking of the sources, which is not told, need not be drawn.
+            let quick = study.study.quick_advice(measurand_of(measurand)?, &plan)?;
+            slot.put(FgallAnswer::of(&quick));
             Ok(())
         })
     }
 }
 
 /// The same, and every source by what knowing it would do, the most helpful
-/// first: written to `helps`, which has room for `capacity` of them. There are as
+/// first, which takes a run of draws for each of them: written to `helps`, which has room for `capacity` of them. There are as
 /// many as sources; if that is too many, *needed says so and nothing is drawn.
 /// `answer` may be NULL.
 #[unsafe(no_mangle)]

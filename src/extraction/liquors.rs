@@ -8,6 +8,7 @@ use crate::quantity::{
     AmountOfSubstance, Estimate, Mass, MassConcentration, MolarConcentration, Share, Volume, within,
 };
 use crate::source::Range;
+use crate::uncertainty::Belief;
 
 /// A liquor: what is in it with everything at its typical value, and the
 /// intervals of 95 %, the lot's strength included.
@@ -272,6 +273,53 @@ impl Liquors {
             lot = lot.with_caution(caution.to_string());
         }
         Ok(lot)
+    }
+
+    /// The last liquor before anything is measured in it: galloyl units in
+    /// mol/m³, for [`Belief::updated`].
+    ///
+    /// # Errors
+    /// [`ExtractionError::NoLiquor`] where nothing drains.
+    pub fn strength(&self) -> Result<Belief, ExtractionError> {
+        let c = self.last().concentration;
+        let span = Range::new(c.low.value, c.typical.value, c.high.value);
+        Belief::log_normal(span.typical, span.u_ln()).map_err(|_| ExtractionError::NoLiquor)
+    }
+
+    /// As [`to_lot`](Self::to_lot), its galloyl units (mol/m³) known as they
+    /// are after tests of the liquor itself.
+    ///
+    /// # Errors
+    /// As [`to_lot`](Self::to_lot); [`ExtractionError::OutOfRange`] for a
+    /// belief more than a thousand times off the reckoned strength.
+    ///
+    /// ```
+    /// use ferrogall::bench::Lot;
+    /// use ferrogall::extraction::{Grain, Process, Wash};
+    /// use ferrogall::quantity::*;
+    /// use ferrogall::uncertainty::Evidence;
+    /// let galls = Lot::of("marble_galls")?.build()?;
+    /// let liquors = Process::new(&galls, grams(60.0), Grain::crushed())?
+    ///     .wash(Wash::of(grams(600.0), celsius(18.0), days(2.0))?)?
+    ///     .run()?;
+    /// let before = liquors.strength()?;
+    /// let after = before.updated(&Evidence::value(70.0, 7.0)?);
+    /// let tested = liquors.to_lot_of_strength("hedge liquor, tested", &after)?;
+    /// let untested = liquors.to_lot("hedge liquor")?;
+    /// assert!(tested.strength_u().galloyl < 0.5 * untested.strength_u().galloyl);
+    /// let liter = tested.composition(tested.mass_of(liters(1.0))?)?;
+    /// assert!((liter.galloyl().in_millimoles() - after.median()).abs() < 1e-6);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn to_lot_of_strength(
+        &self,
+        name: impl Into<String>,
+        galloyl: &Belief,
+    ) -> Result<Lot, ExtractionError> {
+        let reckoned = self.last().concentration.typical.value;
+        let factor = galloyl.median() / reckoned;
+        within("measured over reckoned strength", factor, 1e-3, 1e3, "")?;
+        Ok(self.to_lot(name)?.with_galloyl(factor, galloyl.u_ln())?)
     }
 
     /// The last liquor over that of another process. Both have the same draws

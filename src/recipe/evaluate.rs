@@ -37,7 +37,7 @@ impl Recipe {
         }
         // Twice the largest mass and volume a single entry may have.
         within("mass of the batch", pot.ink.mass, 0.0, 2e6, "kg")?;
-        let (iron_u, galloyl_u) = strength_u(&pot.lines);
+        let [iron_u, galloyl_u, acid_u] = strength_u(&pot.lines);
         Ok(Evaluation {
             composition: pot.ink,
             lines: pot.lines,
@@ -45,6 +45,7 @@ impl Recipe {
             left_behind: pot.left_behind,
             iron_u,
             galloyl_u,
+            acid_u,
         })
     }
 }
@@ -248,16 +249,18 @@ fn portion(name: &str, made: &Composition, portion: Portion) -> Result<Share, Re
     })
 }
 
-/// First-order relative uncertainties of iron(II) and galloyl.
+/// First-order relative uncertainties of iron(II), galloyl and strong acid.
 ///
 /// Different lots are independent; what comes out of one lot, in however many
 /// lines, is one variable.
-fn strength_u(lines: &[Line]) -> (f64, f64) {
+fn strength_u(lines: &[Line]) -> [f64; 3] {
     let mut iron = Sum::default();
     let mut galloyl = Sum::default();
+    let mut acid = Sum::default();
     for (i, line) in lines.iter().enumerate() {
         iron.total += line.iron_ii;
         galloyl.total += line.galloyl;
+        acid.total += line.acid;
         galloyl.add(line.galloyl * line.step_u);
         if lines[..i]
             .iter()
@@ -269,8 +272,9 @@ fn strength_u(lines: &[Line]) -> (f64, f64) {
         let u = line.lot.strength_u();
         iron.add(same().map(|l| l.iron_ii).sum::<f64>() * u.iron);
         galloyl.add(same().map(|l| l.galloyl).sum::<f64>() * u.galloyl);
+        acid.add(same().map(|l| l.acid).sum::<f64>() * u.acid);
     }
-    (iron.relative(), galloyl.relative())
+    [iron.relative(), galloyl.relative(), acid.relative()]
 }
 
 #[derive(Default)]
@@ -285,7 +289,7 @@ impl Sum {
     }
 
     fn relative(&self) -> f64 {
-        let u = libm::sqrt(self.variance) / self.total;
-        if u.is_finite() { u } else { 0.0 }
+        let u = libm::sqrt(self.variance) / self.total.abs();
+        if u.is_finite() { u.min(1e9) } else { 0.0 }
     }
 }

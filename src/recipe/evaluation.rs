@@ -64,6 +64,8 @@ pub struct Line<'r> {
     pub(crate) iron_ii: f64,
     /// Galloyl units it brings into the ink, mol.
     pub(crate) galloyl: f64,
+    /// Strong acid it brings into the ink, mol; less than nothing: base.
+    pub(crate) acid: f64,
     /// Share of what it brings that reaches the ink (of a soak liquid: that
     /// drains; of plant matter: nothing but its liquor, see `galloyl`).
     pub(crate) reach: f64,
@@ -173,6 +175,9 @@ pub struct Evaluation<'r> {
     pub iron_u: f64,
     /// Relative standard uncertainty of the galloyl units.
     pub galloyl_u: f64,
+    /// Relative standard uncertainty of the strong acid, as far as it comes
+    /// from acids whose strength is in doubt; it is large where little is left.
+    pub acid_u: f64,
 }
 
 impl Evaluation<'_> {
@@ -214,7 +219,8 @@ impl Evaluation<'_> {
     }
 
     /// The ink (or the stock solution) as a lot for another recipe: with its
-    /// uncertainties, what it is made of, its cautions, and its price where
+    /// uncertainties (from here on one source each for iron, galloyl and acid,
+    /// and unrelated to those of the lots it was made of), what it is made of, its cautions, and its price where
     /// everything had one.
     ///
     /// # Errors
@@ -223,7 +229,7 @@ impl Evaluation<'_> {
         let mut lot = Lot::prepared(name, &self.composition)?.with_strength_u(StrengthU {
             iron: self.iron_u,
             galloyl: self.galloyl_u,
-            acid: 0.0,
+            acid: self.acid_u,
         })?;
         let mut materials: Vec<Material> = Vec::new();
         for m in self.lines.iter().flat_map(|l| l.lot.materials()) {
@@ -291,6 +297,7 @@ impl<'r> Line<'r> {
             volume: lot.density().map(|d| mass / d),
             iron_ii: brings.iron_ii().value,
             galloyl: brings.galloyl().value,
+            acid: brings.strong_acid().value,
             reach: 1.0,
             step_u: 0.0,
         }
@@ -305,6 +312,7 @@ impl<'r> Line<'r> {
     pub(super) fn reaching(mut self, share: f64) -> Self {
         self.iron_ii *= share;
         self.galloyl *= share;
+        self.acid *= share;
         self.reach *= share;
         self
     }

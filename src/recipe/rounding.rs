@@ -87,6 +87,8 @@ pub struct Kit {
     solids: Measure,
     pub(super) liquids: Measure,
     exceptions: Vec<(String, Measure)>,
+    balance_u: f64,
+    volume_u: f64,
 }
 
 impl Kit {
@@ -98,7 +100,45 @@ impl Kit {
                 step: cylinder_step,
             },
             exceptions: Vec::new(),
+            balance_u: 0.0,
+            volume_u: 0.0,
         }
+    }
+
+    /// How true the tools are, beside what their steps allow: relative
+    /// standard uncertainties (0 to 0.5) of the balance's weight and of the
+    /// marks, each shared by everything that is weighed or measured. Exact
+    /// when nothing is said; rounding does not look at it.
+    ///
+    /// # Errors
+    /// [`OutOfRange`](crate::quantity::OutOfRange).
+    ///
+    /// ```
+    /// use ferrogall::quantity::{grams, milliliters};
+    /// use ferrogall::recipe::Kit;
+    /// // A kitchen balance that may be off by 1 %, a jug by 3 %.
+    /// let kit = Kit::new(grams(1.0), milliliters(10.0)).true_to(0.01, 0.03)?;
+    /// # let _ = kit;
+    /// # Ok::<(), ferrogall::quantity::OutOfRange>(())
+    /// ```
+    pub fn true_to(
+        mut self,
+        balance_u: f64,
+        volume_u: f64,
+    ) -> Result<Kit, crate::quantity::OutOfRange> {
+        self.balance_u = within("uncertainty of the balance", balance_u, 0.0, 0.5, "")?;
+        self.volume_u = within("uncertainty of the marks", volume_u, 0.0, 0.5, "")?;
+        Ok(self)
+    }
+
+    /// Relative standard uncertainty shared by all that is weighed.
+    pub const fn balance_u(&self) -> f64 {
+        self.balance_u
+    }
+
+    /// Relative standard uncertainty shared by all that is measured by volume.
+    pub const fn volume_u(&self) -> f64 {
+        self.volume_u
     }
 
     /// Another tool for the lot of this name.

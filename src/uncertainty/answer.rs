@@ -107,8 +107,13 @@ impl Inputs {
             None => {
                 let half = budget.expanded(0.95)?;
                 let (low, high) = (budget.value() - half, budget.value() + half);
-                let u = budget.standard_uncertainty();
-                (Method::FirstOrder, u, low, high, 0)
+                (
+                    Method::FirstOrder,
+                    budget.standard_uncertainty(),
+                    low,
+                    high,
+                    0,
+                )
             }
             Some(why) => {
                 let [drawn] = self.monte_carlo(plan, |x| [model(x)])?;

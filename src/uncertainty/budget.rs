@@ -1,6 +1,6 @@
 //! The first-order budget: how much each input contributes.
 
-use super::inputs::{Inputs, Values};
+use super::inputs::{Group, Inputs, Values};
 use super::special::student_quantile;
 use super::{Distribution, UncertaintyError};
 use crate::quantity::{OutOfRange, within};
@@ -29,8 +29,8 @@ pub struct BudgetLine {
     pub contribution: f64,
     /// Its share of the variance, 0 to 1.
     pub share: f64,
-    /// Degrees of freedom; `None` for readings taken together.
-    dof: Option<f64>,
+    /// Of readings taken together.
+    group: Option<Group>,
 }
 
 /// A result with its first-order uncertainty (JCGM 100:2008, 5.1.2) and what
@@ -68,8 +68,9 @@ pub enum Misleading {
     /// Second-order terms exceed 10 % of the variance, or shift the mean by
     /// more than a tenth of the uncertainty.
     Curved,
-    /// One input that is not normal makes up most of the variance.
-    OneShape,
+    /// Inputs that are not normally distributed make up most of the variance,
+    /// or their means lie off their estimates.
+    NotNormal,
 }
 
 impl core::fmt::Display for Misleading {
@@ -78,8 +79,8 @@ impl core::fmt::Display for Misleading {
             Misleading::Curved => {
                 "second-order terms count: the result bends over the width of its inputs"
             }
-            Misleading::OneShape => {
-                "most of the variance comes from one input that is not normally distributed"
+            Misleading::NotNormal => {
+                "most of the variance comes from inputs that are not normally distributed"
             }
         })
     }
@@ -118,10 +119,15 @@ impl Inputs {
                 sensitivity: if u > 0.0 { contribution / u } else { 0.0 },
                 contribution,
                 share: 0.0,
-                dof: (!source.shared).then(|| source.distribution.degrees_of_freedom()),
+                group: source.group,
             });
         }
         let variance: f64 = lines.iter().map(|l| l.contribution * l.contribution).sum();
+        if !variance.is_finite() {
+            return Err(UncertaintyError::NoValue {
+                input: String::from("the estimates, within the size a number can have"),
+            });
+        }
         for line in &mut lines {
             let share = line.contribution * line.contribution / variance;
             line.share = if share.is_finite() { share } else { 0.0 };
@@ -151,7 +157,9 @@ impl Budget {
     }
 
     /// The same with the terms of second order (JCGM 100:2008, note to
-    /// 5.1.2), which hold for normal inputs.
+    /// 5.1.2), which hold for normal inputs; infinite where the model has no
+    /// value close by that could tell. Beyond 64 sources that vary, terms of
+    /// two sources are left out.
     pub const fn second_order_uncertainty(&self) -> f64 {
         self.second_order_u
     }
@@ -173,20 +181,51 @@ impl Budget {
         let mut sum = 0.0;
         for line in self.lines.iter().filter(|l| l.contribution != 0.0) {
             let c = line.contribution / self.u;
-            sum += c * c * c * c / line.dof?;
+            if line.group.is_some() {
+                return None;
+            }
+            sum += c * c * c * c / line.distribution.degrees_of_freedom();
         }
         Some(1.0 / sum)
     }
 
+    /// Welch and Satterthwaite, each group of readings taken together as one.
+    fn effective_dof(&self) -> f64 {
+        let mut sum = 0.0;
+        for (i, line) in self.lines.iter().enumerate() {
+            let (squares, dof) = match line.group {
+                None => {
+                    let dof = line.distribution.degrees_of_freedom();
+                    (line.contribution * line.contribution, dof)
+                }
+                Some(group) => {
+                    let same = |l: &&BudgetLine| l.group == Some(group);
+                    if self.lines.iter().take(i).any(|l| same(&l)) {
+                        continue;
+                    }
+                    let squares = |l: &BudgetLine| l.contribution * l.contribution;
+                    (self.lines.iter().filter(same).map(squares).sum(), group.dof)
+                }
+            };
+            let share = squares / (self.u * self.u);
+            if share > 0.0 {
+                sum += share * share / dof;
+            }
+        }
+        1.0 / sum
+    }
+
     /// Half-width of the interval that covers `p` (0.5 to 0.9999): Student's
     /// factor for the effective degrees of freedom, cut down to a whole number
-    /// (JCGM 100:2008, G.4.2), times the standard uncertainty.
+    /// (JCGM 100:2008, G.4.2), times the standard uncertainty. Readings taken
+    /// together count as one estimate with as many degrees of freedom as rows,
+    /// less one.
     ///
     /// # Errors
     /// [`OutOfRange`].
     pub fn expanded(&self, p: f64) -> Result<f64, OutOfRange> {
         let p = within("coverage probability", p, 0.5, 0.9999, "")?;
-        let dof = libm::floor(self.degrees_of_freedom().unwrap_or(f64::INFINITY)).max(1.0);
+        let dof = libm::floor(self.effective_dof()).max(1.0);
         Ok(student_quantile(0.5 + 0.5 * p, dof) * self.u)
     }
 
@@ -194,13 +233,20 @@ impl Budget {
     pub fn misleads(&self) -> Option<Misleading> {
         let (first, second) = (self.u * self.u, self.second_order_u * self.second_order_u);
         let rounding = 1e-9 * self.value.abs();
-        if (second - first).abs() > 0.1 * first + rounding * rounding
+        if !second.is_finite()
+            || (second - first).abs() > 0.1 * first + rounding * rounding
             || self.shift.abs() > 0.1 * self.u + rounding
         {
             return Some(Misleading::Curved);
         }
-        let one = |l: &BudgetLine| l.share > 0.5 && !l.distribution.is_normal();
-        self.lines.iter().any(one).then_some(Misleading::OneShape)
+        let skewed = self.lines.iter().filter(|l| !l.distribution.is_normal());
+        let (mut share, mut off) = (0.0, 0.0);
+        for line in skewed {
+            share += line.share;
+            off += line.sensitivity * (line.distribution.mean() - line.distribution.estimate());
+        }
+        let not_normal = share > 0.5 || off.abs() > 0.1 * self.u + rounding;
+        not_normal.then_some(Misleading::NotNormal)
     }
 
     /// Correlation with another result of the same inputs, −1 to 1; `None`
@@ -220,6 +266,9 @@ impl Budget {
         Some(covariance / (self.u * other.u))
     }
 }
+
+/// Sources up to which terms of two of them are worked out.
+const MOST_PAIRED: usize = 64;
 
 /// A model near the estimates of its sources, in standard uncertainties.
 struct Nearby<'a, F> {
@@ -287,7 +336,12 @@ impl<'a, F: Fn(Values) -> f64> Nearby<'a, F> {
                 let third = (far_up - 2.0 * up + 2.0 * down - far_down) / (2.0 * h * h * h);
                 variance += 0.5 * bend * bend + slopes[k] * third;
                 shift += 0.5 * bend;
-                for &l in &sources[i + 1..] {
+                let pairs = if sources.len() <= MOST_PAIRED {
+                    i + 1
+                } else {
+                    sources.len()
+                };
+                for &l in &sources[pairs..] {
                     let at = |a: f64, b: f64| self.at(&[(k, a), (l, b)]);
                     let [pp, pm, mp, mm] = [at(h, h), at(h, -h), at(-h, h), at(-h, -h)];
                     let [l_up, l_down] = [self.at(&[(l, h)]), self.at(&[(l, -h)])];
@@ -303,7 +357,12 @@ impl<'a, F: Fn(Values) -> f64> Nearby<'a, F> {
         let (wide, narrow) = (by_step(0.25), by_step(0.125));
         let limit = |wide: f64, narrow: f64| {
             let limit = narrow + (narrow - wide) / 3.0;
-            if limit.is_finite() { limit } else { 0.0 }
+            // No value close by: nobody can tell.
+            if limit.is_finite() {
+                limit
+            } else {
+                f64::INFINITY
+            }
         };
         (limit(wide.0, narrow.0), limit(wide.1, narrow.1))
     }

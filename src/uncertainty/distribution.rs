@@ -35,9 +35,13 @@ pub struct Distribution {
     from: f64,
     to: f64,
     estimate: f64,
+    mean: f64,
     u: f64,
     dof: f64,
 }
+
+/// A log-normal is as good as normal up to this uncertainty of the logarithm.
+const HARDLY_SKEWED: f64 = 0.05;
 
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Shape {
@@ -107,11 +111,11 @@ impl Distribution {
     pub fn log_normal(median: f64, u_ln: f64) -> Result<Distribution, OutOfRange> {
         let median = within("median", median, 1e-30, LARGEST, "")?;
         let u_ln = within("uncertainty of the logarithm", u_ln, 0.0, 20.0, "")?;
-        Ok(Distribution::new(
-            Shape::LogNormal { median, u_ln },
-            median,
-            median * u_ln,
-        ))
+        let square = u_ln * u_ln;
+        let mut out = Distribution::new(Shape::LogNormal { median, u_ln }, median, 0.0);
+        out.mean = median * libm::exp(0.5 * square);
+        out.u = out.mean * libm::sqrt(libm::expm1(square));
+        Ok(out)
     }
 
     /// Anywhere between two limits, each place as likely as the next.
@@ -225,7 +229,9 @@ impl Distribution {
         let mean_square = (below * below + above * above) / 6.0;
         let shift = (above - below) / 4.0;
         let u = libm::sqrt(mean_square - shift * shift);
-        Ok(Distribution::new(Shape::Span(range), range.typical, u))
+        let mut out = Distribution::new(Shape::Span(range), range.typical, u);
+        out.mean += shift;
+        Ok(out)
     }
 
     /// As [`span`](Self::span), evenly spread in the logarithm; for what is
@@ -236,7 +242,8 @@ impl Distribution {
     pub fn span_log(range: Range) -> Result<Distribution, OutOfRange> {
         ordered(range, 1e-30)?;
         let mut out = Distribution::new(Shape::SpanOfLogarithm(range), range.typical, 0.0);
-        out.u = out.summed_u(out.summed_mean());
+        out.mean = out.summed_mean();
+        out.u = out.summed_u(out.mean);
         Ok(out)
     }
 
@@ -275,21 +282,31 @@ impl Distribution {
             return Ok(inside);
         }
         let mean = inside.summed_mean();
-        let keeps_estimate = (low..=high).contains(&self.estimate);
+        let middle = inside.quantile(0.5);
+        let usual = inside.quantile(0.025)..=inside.quantile(0.975);
+        let keeps = usual.contains(&self.estimate);
         Ok(Distribution {
-            estimate: if keeps_estimate { self.estimate } else { mean },
+            estimate: if keeps { self.estimate } else { middle },
+            mean,
             u: inside.summed_u(mean),
             ..inside
         })
     }
 
     /// What stands for the input in a first-order budget: the mean, of a
-    /// log-normal the median, of a span its typical value.
+    /// log-normal the median, of a span its typical value. Where a cut leaves
+    /// that outside the middle 95 %, the median of what is left.
     pub const fn estimate(&self) -> f64 {
         self.estimate
     }
 
-    /// Standard uncertainty (k = 1).
+    /// The mean.
+    pub const fn mean(&self) -> f64 {
+        self.mean
+    }
+
+    /// Standard uncertainty (k = 1): the standard deviation (of Student's
+    /// distribution the scale).
     pub const fn standard_uncertainty(&self) -> f64 {
         self.u
     }
@@ -315,13 +332,15 @@ impl Distribution {
         self.u == 0.0
     }
 
-    /// Whether a normal interval (k = 1.96 for 95 %) fits its shape.
+    /// Whether a normal interval (k = 1.96 for 95 %) fits its shape: what is
+    /// normal, or log-normal within 5 %, and not cut by more than a thousandth.
     pub fn is_normal(&self) -> bool {
         let whole = self.from < 1e-3 && self.to > 1.0 - 1e-3;
-        let normal = matches!(
-            self.shape,
-            Shape::Exact(_) | Shape::Normal { .. } | Shape::Student { .. }
-        );
+        let normal = match self.shape {
+            Shape::Exact(_) | Shape::Normal { .. } | Shape::Student { .. } => true,
+            Shape::LogNormal { u_ln, .. } => u_ln <= HARDLY_SKEWED,
+            _ => false,
+        };
         whole && normal
     }
 
@@ -371,6 +390,7 @@ impl Distribution {
             from: 0.0,
             to: 1.0,
             estimate,
+            mean: estimate,
             u,
             dof: f64::INFINITY,
         }

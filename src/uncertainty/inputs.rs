@@ -80,8 +80,15 @@ pub(super) struct Source {
     pub(super) name: String,
     pub(super) stream: u64,
     pub(super) distribution: Distribution,
-    /// Readings taken together have no degrees of freedom of their own.
-    pub(super) shared: bool,
+    /// Of readings taken together: the group, and its degrees of freedom.
+    pub(super) group: Option<Group>,
+}
+
+/// Readings taken together share one estimate of their scatter.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Group {
+    pub(super) number: usize,
+    pub(super) dof: f64,
 }
 
 /// How an input follows from the sources.
@@ -116,10 +123,13 @@ enum Made {
 pub struct Inputs {
     pub(super) sources: Vec<Source>,
     made: Vec<Made>,
+    groups: usize,
 }
 
 /// Most inputs of one calculation.
-const MOST: usize = 256;
+const MOST: usize = 4096;
+/// Most quantities read together.
+const MOST_TOGETHER: usize = 32;
 
 impl Inputs {
     /// None yet.
@@ -132,19 +142,21 @@ impl Inputs {
     ///
     /// # Errors
     /// [`UncertaintyError::NameTaken`]; [`UncertaintyError::OutOfRange`]
-    /// beyond 256 inputs.
+    /// beyond 4096 inputs.
     pub fn add(
         &mut self,
         name: impl Into<String>,
         distribution: Distribution,
     ) -> Result<Input, UncertaintyError> {
-        let source = self.source(name.into(), distribution, false)?;
+        let source = self.source(name.into(), distribution, None)?;
         self.input(Made::Of(source))
     }
 
     /// Adds several inputs that were read together, row by row (2 to 1e6 rows,
-    /// as many readings in each as there are names): their means, with the
-    /// covariance of the means (JCGM 100:2008, 5.2.3).
+    /// as many readings in each as there are names, up to 32): their means,
+    /// with the covariance of the means (JCGM 100:2008, 5.2.3). Draws are
+    /// normal: with few rows they are narrower than they ought to be, while
+    /// [`Budget::expanded`](super::Budget::expanded) takes Student's factor.
     ///
     /// # Errors
     /// [`UncertaintyError::NameTaken`]; [`UncertaintyError::OutOfRange`] for
@@ -164,6 +176,7 @@ impl Inputs {
         names: [&str; N],
         rows: &[&[f64]],
     ) -> Result<[Input; N], UncertaintyError> {
+        within("quantities", N as f64, 1.0, MOST_TOGETHER as f64, "")?;
         let n = within("number of rows", rows.len() as f64, 2.0, 1e6, "")?;
         for row in rows {
             within(
@@ -177,13 +190,13 @@ impl Inputs {
                 within("reading", reading, -1e30, 1e30, "")?;
             }
         }
-        let mut means = [0.0; N];
+        let mut means = vec![0.0; N];
         for row in rows {
             for (mean, reading) in means.iter_mut().zip(row.iter()) {
                 *mean += reading / n;
             }
         }
-        let mut covariance = [[0.0; N]; N];
+        let mut covariance = vec![vec![0.0; N]; N];
         for row in rows {
             for (i, line) in covariance.iter_mut().enumerate() {
                 for (j, c) in line.iter_mut().enumerate() {
@@ -192,9 +205,15 @@ impl Inputs {
             }
         }
         let root = lower_root(&covariance);
-        let mut sources = [0; N];
-        for (slot, name) in sources.iter_mut().zip(names) {
-            *slot = self.source(name.to_string(), Distribution::normal(0.0, 1.0)?, true)?;
+        self.groups += 1;
+        let group = Group {
+            number: self.groups,
+            dof: n - 1.0,
+        };
+        let mut sources = Vec::with_capacity(N);
+        for name in names {
+            let standard = Distribution::normal(0.0, 1.0)?;
+            sources.push(self.source(name.to_string(), standard, Some(group))?);
         }
         let mut out = [Input(0); N];
         for (i, slot) in out.iter_mut().enumerate() {
@@ -280,7 +299,7 @@ impl Inputs {
         &mut self,
         name: String,
         distribution: Distribution,
-        shared: bool,
+        group: Option<Group>,
     ) -> Result<usize, UncertaintyError> {
         if self.sources.iter().any(|s| s.name == name) {
             return Err(UncertaintyError::NameTaken { name });
@@ -291,7 +310,7 @@ impl Inputs {
             stream: stream::stream_of(&name),
             name,
             distribution,
-            shared,
+            group,
         });
         Ok(count - 1)
     }
@@ -304,9 +323,10 @@ impl Inputs {
 
 /// The lower triangle whose product with its transpose is the covariance;
 /// what is left of rounding counts as nothing.
-fn lower_root<const N: usize>(covariance: &[[f64; N]; N]) -> [[f64; N]; N] {
-    let mut root = [[0.0; N]; N];
-    for i in 0..N {
+fn lower_root(covariance: &[Vec<f64>]) -> Vec<Vec<f64>> {
+    let n = covariance.len();
+    let mut root = vec![vec![0.0; n]; n];
+    for i in 0..n {
         for j in 0..=i {
             let known: f64 = (0..j).map(|k| root[i][k] * root[j][k]).sum();
             let rest = covariance[i][j] - known;

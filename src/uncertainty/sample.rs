@@ -25,7 +25,10 @@ pub struct Sample {
 
 impl Sample {
     /// Draws that are no numbers count as failed.
-    pub(crate) fn new(drawn: Vec<f64>, settled: bool) -> Sample {
+    pub(crate) fn new(mut drawn: Vec<f64>, settled: bool) -> Sample {
+        for x in drawn.iter_mut().filter(|x| !x.is_finite()) {
+            *x = f64::NAN;
+        }
         let mut sorted: Vec<f64> = drawn.iter().copied().filter(|x| x.is_finite()).collect();
         let n = sorted.len() as f64;
         // In the order of the draws: the same sum on any number of threads.
@@ -97,8 +100,11 @@ impl Sample {
         })
     }
 
-    /// Share of the draws above a limit.
+    /// Share of the draws above a limit; NaN for a limit that is none.
     pub fn share_above(&self, limit: f64) -> f64 {
+        if limit.is_nan() {
+            return f64::NAN;
+        }
         let n = self.sorted.len();
         let up_to = self.sorted.partition_point(|&x| x <= limit);
         (n - up_to) as f64 / (n as f64).max(1.0)

@@ -22,7 +22,8 @@ use sources::Sources;
 /// parts: purity, tannin, moisture …), the yield of every soak and the liquid
 /// its marc keeps, and, with a [`Kit`], every weighing and filling up. One bag
 /// is one source, however often it is used. Strengths of natural things are
-/// off by a factor (log-normal); assays are normal, cut off at 0 and 1.
+/// off by a factor (log-normal); assays are normal, those of shares cut off at
+/// 0 and 1. (A salt that has lost water has a purity above 1.)
 ///
 /// [`strength_u`]: crate::bench::Lot::strength_u
 ///

@@ -27,12 +27,27 @@ struct Contents {
     unknowns: Vec<Input>,
 }
 
-/// A mass and by how much the tool was off, kg.
+/// How a tool was off: by an amount each time it was read (kg or m³), and by a
+/// factor that all its readings share.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Off {
+    pub(super) reading: Option<Input>,
+    pub(super) scale: Option<Input>,
+}
+
+impl Off {
+    fn applied_to(self, amount: f64, x: Values) -> f64 {
+        let reading = self.reading.map_or(0.0, |input| x[input]);
+        let scale = self.scale.map_or(1.0, |input| x[input]);
+        ((amount + reading) * scale).max(0.0)
+    }
+}
+
 #[derive(Debug, Clone, Copy)]
 struct Weighed {
     lot: usize,
     kg: f64,
-    off: Option<Input>,
+    off: Off,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -50,7 +65,7 @@ enum Step {
 struct FillUp {
     lot: usize,
     m3: f64,
-    off: Option<Input>,
+    off: Off,
 }
 
 #[derive(Debug, Clone)]
@@ -105,6 +120,11 @@ impl Plan {
     /// The ink that these values make; `None` where a jug would overflow.
     pub(super) fn ink(&self, x: Values) -> Option<Composition> {
         let mut ink = Composition::EMPTY;
+        let soaked = |weighed: Weighed| {
+            let mut out = Composition::EMPTY;
+            self.put(&mut out, weighed, x);
+            out
+        };
         for pot in &self.pots {
             let mut made = Composition::EMPTY;
             for step in &pot.steps {
@@ -116,11 +136,6 @@ impl Plan {
                         yield_share,
                         hold_up,
                     } => {
-                        let soaked = |weighed: Weighed| {
-                            let mut out = Composition::EMPTY;
-                            self.put(&mut out, weighed, x);
-                            out
-                        };
                         let (liquor, _) = strained(
                             &soaked(*plant),
                             &soaked(*liquid),
@@ -148,8 +163,7 @@ impl Plan {
     }
 
     fn put(&self, pot: &mut Composition, weighed: Weighed, x: Values) {
-        let off = weighed.off.map_or(0.0, |input| x[input]);
-        let kg = (weighed.kg + off).max(0.0);
+        let kg = weighed.off.applied_to(weighed.kg, x);
         let lot = &self.lots[weighed.lot];
         match &lot.fixed {
             Some(per_kg) => pot.add_scaled(per_kg, kg),
@@ -161,10 +175,13 @@ impl Plan {
         let Some(FillUp { lot, m3, off }) = make_up else {
             return Some(());
         };
-        let want = m3 + off.map_or(0.0, |input| x[input]);
+        let want = off.applied_to(m3, x);
         let lot = &self.lots[lot];
-        let per_kg = lot.fixed.unwrap_or_else(|| lot.drawn(x));
-        top_up(pot, &per_kg, want).map(|_| ())
+        match &lot.fixed {
+            Some(per_kg) => top_up(pot, per_kg, want),
+            None => top_up(pot, &lot.drawn(x), want),
+        }
+        .map(|_| ())
     }
 }
 
@@ -217,9 +234,9 @@ impl Making<'_> {
         let off = match self.kit {
             Some(kit) if kg > 0.0 => {
                 let step = kg / kit.steps(lot, kilograms(kg))?;
-                self.sources.weighing(lot, kit.tool(lot), step, kg)?
+                self.sources.weighing(lot, kit, step, kg)?
             }
-            _ => None,
+            _ => Off::default(),
         };
         Ok(Weighed {
             lot: self.lot(lot)?,
@@ -236,8 +253,8 @@ impl Making<'_> {
             return Ok(None);
         };
         let off = match self.kit {
-            Some(kit) => self.sources.mark(lot, kit.liquid_step())?,
-            None => None,
+            Some(kit) => self.sources.mark(lot, kit)?,
+            None => Off::default(),
         };
         Ok(Some(FillUp {
             lot: self.lot(lot)?,

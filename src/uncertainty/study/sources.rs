@@ -1,8 +1,9 @@
 //! The named sources of a recipe's uncertainty.
 
+use super::plan::Off;
 use crate::bench::Lot;
-use crate::quantity::{Estimate, Volume};
-use crate::recipe::Measure;
+use crate::quantity::Estimate;
+use crate::recipe::{Kit, Measure};
 use crate::uncertainty::{Distribution, Input, Inputs, UncertaintyError};
 
 /// A level spoon or a drop is good to about this share of it (expert guess).
@@ -39,6 +40,8 @@ pub(super) struct Sources {
     /// Soaks met so far: what they are known as, and the estimate.
     soaks: Vec<(String, Estimate, Input)>,
     tools: usize,
+    /// What the balance's readings share, and the marks'.
+    scales: [Option<Input>; 2],
 }
 
 impl Sources {
@@ -96,29 +99,53 @@ impl Sources {
     pub(super) fn weighing(
         &mut self,
         lot: &Lot,
-        tool: Measure,
+        kit: &Kit,
         step_kg: f64,
         kg: f64,
-    ) -> Result<Option<Input>, UncertaintyError> {
+    ) -> Result<Off, UncertaintyError> {
+        let tool = kit.tool(lot);
+        let balance = matches!(tool, Measure::Balance { .. });
         let distribution = match tool {
             Measure::Balance { .. } => Distribution::weighed(0.0, step_kg)?,
             _ if tool.is_rough() => Distribution::rectangular(-ROUGH * kg, ROUGH * kg)?,
             // Read to the nearest mark.
             _ => Distribution::rectangular(-0.5 * step_kg, 0.5 * step_kg)?,
         };
-        self.tool("weighing", lot, distribution, "kg")
+        Ok(Off {
+            reading: self.tool("weighing", lot, distribution, "kg")?,
+            scale: self.scale(kit, balance)?,
+        })
     }
 
     /// By how much a jug is off that is filled to the nearest of its marks, m³.
-    pub(super) fn mark(
-        &mut self,
-        lot: &Lot,
-        step: Option<Volume>,
-    ) -> Result<Option<Input>, UncertaintyError> {
-        let Some(step) = step else { return Ok(None) };
-        let half = 0.5 * step.value;
-        let distribution = Distribution::rectangular(-half, half)?;
-        self.tool("filling up", lot, distribution, "m3")
+    pub(super) fn mark(&mut self, lot: &Lot, kit: &Kit) -> Result<Off, UncertaintyError> {
+        let reading = match kit.liquid_step() {
+            Some(step) => {
+                let half = 0.5 * step.value;
+                let distribution = Distribution::rectangular(-half, half)?;
+                self.tool("filling up", lot, distribution, "m3")?
+            }
+            None => None,
+        };
+        Ok(Off {
+            reading,
+            scale: self.scale(kit, false)?,
+        })
+    }
+
+    /// What all readings of the balance, or of the marks, share.
+    fn scale(&mut self, kit: &Kit, balance: bool) -> Result<Option<Input>, UncertaintyError> {
+        let (slot, name, u) = if balance {
+            (0, "the balance's weight", kit.balance_u())
+        } else {
+            (1, "the marks' volume", kit.volume_u())
+        };
+        if u > 0.0 && self.scales[slot].is_none() {
+            let distribution = Distribution::normal(1.0, u)?.between(0.0, 3.0)?;
+            let input = self.add(name.to_string(), distribution, Kind::Tool("1"))?;
+            self.scales[slot] = Some(input);
+        }
+        Ok(self.scales[slot])
     }
 
     fn tool(
@@ -169,11 +196,8 @@ impl Sources {
         if let Some((_, name)) = self.bags.iter().find(|(bag, _)| bag.is_same_bag(lot)) {
             return name.clone();
         }
-        let alike = self.bags.iter().filter(|(bag, _)| bag.name() == lot.name());
-        let name = match alike.count() {
-            0 => lot.name().to_string(),
-            others => format!("{} ({})", lot.name(), others + 1),
-        };
+        let taken = |name: &str| self.bags.iter().any(|(_, n)| n == name);
+        let name = numbered(lot.name(), taken);
         self.bags.push((lot.clone(), name.clone()));
         name
     }
@@ -184,8 +208,17 @@ impl Sources {
         distribution: Distribution,
         kind: Kind,
     ) -> Result<Input, UncertaintyError> {
+        // Only a bag called like a weighing gets here with a name twice.
+        let name = numbered(&name, |name| self.inputs.names().any(|n| n == name));
         let input = self.inputs.add(name, distribution)?;
         self.kinds.push(kind);
         Ok(input)
     }
+}
+
+/// The name, or the first "name (2)", "name (3)" … that is free.
+fn numbered(name: &str, taken: impl Fn(&str) -> bool) -> String {
+    let others = (2..).map(|n: u32| format!("{name} ({n})"));
+    let mut names = core::iter::once(name.to_string()).chain(others);
+    names.find(|n| !taken(n)).unwrap_or_default()
 }
