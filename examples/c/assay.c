@@ -123,8 +123,7 @@ static FgallBelief spotted(void)
     must(fgall_belief_of_range(row.tannin_percent.min / 100.0, row.tannin_percent.typical / 100.0,
                                row.tannin_percent.max / 100.0, &belief, &error));
     printf("tannin before: %.1f to %.1f %%\n", 100.0 * belief.low, 100.0 * belief.high);
-    must(fgall_belief_update_between(belief.median, belief.u_ln, tannin.low, tannin.high,
-                                     tannin.both_u_ln, &belief, &error));
+    must(fgall_belief_update_bracket(belief.median, belief.u_ln, &tannin, &belief, &error));
     printf("tannin after: %.1f to %.1f %%, %.1f deviations off\n", 100.0 * belief.low,
            100.0 * belief.high, belief.surprise);
     return belief;

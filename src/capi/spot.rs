@@ -1,6 +1,7 @@
 //! A drop of extract, additions of iron, and the eye.
 
 use super::assay::{read, reading};
+use super::belief::FgallBelief;
 use super::error::{Blame, Failure, FgallError, Outcome};
 use super::guard::{
     foreign, guard, known_bits, out_struct, out_struct_if_wanted, read_struct, versioned,
@@ -12,6 +13,7 @@ use crate::quantity::{
     moles_per_kilogram, moles_per_liter, within,
 };
 use crate::source::Range;
+use crate::uncertainty::{Belief, Evidence};
 use core::mem::size_of;
 
 /// Spot test: iron solution added to so much extract.
@@ -60,9 +62,8 @@ pub struct FgallSpotTest {
 }
 versioned!(FgallSpotTest);
 
-/// A property known to lie between two values, each end perhaps misjudged. Give
-/// low, high and both_u_ln to fgall_belief_update_between (where low is 0, a
-/// millionth of a millionth of high).
+/// A property known to lie between two values, each end perhaps misjudged; what is
+/// then believed of it says fgall_belief_update_bracket.
 #[repr(C)]
 #[derive(Clone, Copy)]
 pub struct FgallBracket {
@@ -99,6 +100,52 @@ impl FgallBracket {
             judging_u_ln: found.judging_u_ln,
             both_u_ln: found.both_u_ln(),
         }
+    }
+}
+
+/// How far below its high end a bracket whose low end is 0 still reaches.
+const FAR: f64 = 1e12;
+
+impl FgallBracket {
+    fn evidence(&self) -> Outcome<Evidence> {
+        let high = within("high", self.high, 1e-30, 1e30, "")?;
+        let low = within("low", self.low, 0.0, high, "")?.max(high / FAR);
+        let judging = within("judging_u_ln", self.judging_u_ln, 0.0, 20.0, "")?;
+        let scale = within("scale_u_ln", self.scale_u_ln, 0.0, 20.0, "")?;
+        Ok(Evidence::between(low, high, judging)?.times(1.0, scale)?)
+    }
+}
+
+/// What is believed of a positive property after a bracket of it, in the unit of
+/// the bracket: `median` (1e-30 to 1e30) and `u_ln` (0 to 20) are the belief before.
+/// Of the bracket low, high, judging_u_ln and scale_u_ln count.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn fgall_belief_update_bracket(
+    median: f64,
+    u_ln: f64,
+    bracket: *const FgallBracket,
+    belief: *mut FgallBelief,
+    error: *mut FgallError,
+) -> FgallStatus {
+    // SAFETY: the caller keeps the pointer rules of this room.
+    unsafe {
+        guard(error, || {
+            let slot = out_struct(belief, "belief")?;
+            let prior = Belief::log_normal(median, u_ln);
+            let prior = prior.arg_of(&[("uncertainty of the logarithm", "u_ln", u_ln)])?;
+            let evidence = read_struct(bracket, "bracket")?.evidence()?;
+            let after = prior.updated(&evidence);
+            let (low, high) = after.interval();
+            slot.put(FgallBelief {
+                struct_size: size_of::<FgallBelief>(),
+                median: after.median(),
+                u_ln: after.u_ln(),
+                low,
+                high,
+                surprise: prior.surprise(&evidence),
+            });
+            Ok(())
+        })
     }
 }
 

@@ -728,15 +728,17 @@ fn spot_tests_are_those_of_rust_and_feed_beliefs() {
     // And what is then believed of it: of a ratio, to the last bit.
     let mut belief: FgallBelief = init();
     // SAFETY: locals.
-    let updated = unsafe {
-        let (low, high, u) = (tannin.low, tannin.high, tannin.both_u_ln);
-        fgall_belief_update_between(0.14, 0.5, low, high, u, &mut belief, e)
-    };
+    let updated = unsafe { fgall_belief_update_bracket(0.14, 0.5, &tannin, &mut belief, e) };
     assert_eq!(updated, FGALL_OK);
     let after = Belief::log_normal(0.14, 0.5).unwrap();
-    let after = after.updated(&share.evidence().unwrap());
+    let evidence = share.evidence().unwrap();
+    bits(belief.surprise, after.surprise(&evidence));
+    let after = after.updated(&evidence);
     bits(belief.median, after.median());
     bits(belief.u_ln, after.u_ln());
+    let (low, high) = after.interval();
+    bits(belief.low, low);
+    bits(belief.high, high);
 }
 
 #[test]

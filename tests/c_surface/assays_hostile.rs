@@ -47,6 +47,8 @@ fn pointers_and_sizes_are_answered() {
         fgall_spot_galloyl_mol_per_l(odd(), &mut bracket, e());
         fgall_spot_plant(&s, odd(), &mut bracket, null_mut(), e());
         fgall_spot_plant(&s, &spotted_plant(), null_mut(), odd(), e());
+        fgall_belief_update_bracket(1.0, 0.3, odd(), &mut init(), e());
+        fgall_belief_update_bracket(1.0, 0.3, &bracket, odd(), e());
     } {
         assert_eq!(status, FGALL_MISALIGNED, "{name}");
     }
@@ -64,6 +66,7 @@ fn pointers_and_sizes_are_answered() {
         fgall_plant_tannin_share(&broken(), a, z, 0, n, e());
         fgall_spot_galloyl_mol_per_l(&s, &mut broken(), e());
         fgall_spot_plant(&s, &broken(), &mut bracket, null_mut(), e());
+        fgall_belief_update_bracket(1.0, 0.3, &broken(), &mut init(), e());
     } {
         assert_eq!(status, FGALL_STRUCT_SIZE, "{name}");
     }
@@ -339,6 +342,20 @@ fn every_number_is_looked_at() {
         every_field!(spot(), spotted; given_ml, given_u_ml, iron_mol_per_l, iron_u_mol_per_l,
             last_darkened_ml, first_not_ml, judging_u_ln, iron_per_galloyl_min,
             iron_per_galloyl_typical, iron_per_galloyl_max);
+        let believed = |median, u_ln, k: FgallBracket, e| {
+            fgall_belief_update_bracket(median, u_ln, &k, &mut init(), e)
+        };
+        let between = || FgallBracket {
+            low: 0.1,
+            high: 0.2,
+            judging_u_ln: 0.15,
+            scale_u_ln: 0.2,
+            ..init()
+        };
+        let by = |k: FgallBracket, e| believed(0.1, 0.3, k, e);
+        every_field!(between(), by; low, high, judging_u_ln, scale_u_ln);
+        blames(&|x, e| believed(x, 0.3, between(), e), "median");
+        blames(&|x, e| believed(0.1, x, between(), e), "u_ln");
         let of = |p: FgallSpotPlant, e| fgall_spot_plant(&spot(), &p, null_mut(), b, e);
         every_field!(spotted_plant(), of; liquor_ml, liquor_u_ml, plant_g, plant_u_g,
             moisture_share, moisture_u, yield_share, yield_u, galloyl_mol_per_kg,

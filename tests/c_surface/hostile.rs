@@ -210,6 +210,7 @@ fn null_is_answered_everywhere() {
         fgall_plant_tannin_share(null(), null_mut(), null_mut(), 0, null_mut(), null_mut());
         fgall_spot_galloyl_mol_per_l(null(), null_mut(), null_mut());
         fgall_spot_plant(null(), null(), null_mut(), null_mut(), null_mut());
+        fgall_belief_update_bracket(ONE, ONE, null(), null_mut(), null_mut());
     };
     for (name, status) in &answers {
         assert_eq!(*status, FGALL_NULL_POINTER, "{name}");

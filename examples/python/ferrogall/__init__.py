@@ -185,6 +185,7 @@ from .study import (
 )
 from .tannin import (
     SpotTest,
+    belief_update_bracket,
     liquor_tannin_share,
     loewenthal_tannin_g,
     plant_tannin_share,
@@ -328,6 +329,7 @@ __all__ = [
     "__version__",
     "belief_of_range",
     "belief_update_between",
+    "belief_update_bracket",
     "belief_update_value",
     "closures",
     "course",

@@ -362,6 +362,7 @@ FALLIBLE: Dict[str, Tuple[Any, ...]] = {
         c.POINTER(s.FgallBracket),
         c.POINTER(s.FgallBracket),
     ),
+    "fgall_belief_update_bracket": (_double, _double, c.POINTER(s.FgallBracket), _belief),
     "fgall_iron_law_source": (_u32, *_written),
     "fgall_iron_law_constant": (_u32, _double, _double, _double, _double_out, _double_out),
     "fgall_inorganic_rate": (_double, _double, _double, c.POINTER(s.FgallInorganicRate)),

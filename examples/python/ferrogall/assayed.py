@@ -127,8 +127,8 @@ class TanninFactor:
 
 @dataclass(frozen=True)
 class Bracket:
-    """Known to lie between two values. Give low, high and both_u_ln (as judging_u_ln) to
-    belief_update_between; median and u_ln are NaN where the low end is 0."""
+    """Known to lie between two values, see belief_update_bracket; median and u_ln are NaN
+    where the low end is 0."""
 
     low: float
     high: float

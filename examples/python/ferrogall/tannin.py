@@ -15,6 +15,7 @@ from .assay import assayed
 from .assayed import Assayed, Bracket, TanninFactor
 from .constants import SPOT_BITS, TANNIN_ONLY, Adding, Found
 from .shelf import Measured, split
+from .studied import Belief
 
 
 def liquor_tannin_share(
@@ -140,3 +141,10 @@ class SpotTest:
         both = (c.byref(given), c.byref(galloyl), c.byref(tannin))
         call("fgall_spot_plant", c.byref(self.struct()), *both)
         return s.read(Bracket, galloyl), s.read(Bracket, tannin)
+
+
+def belief_update_bracket(prior: Belief, bracket: Bracket) -> Belief:
+    """What is believed after a bracket of the property, in the unit of both."""
+    given, out = s.write(s.new(s.FgallBracket), bracket), s.new(s.FgallBelief)
+    call("fgall_belief_update_bracket", prior.median, prior.u_ln, c.byref(given), c.byref(out))
+    return s.read(Belief, out)
