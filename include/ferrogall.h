@@ -3214,6 +3214,28 @@ typedef struct {
     double yield_u;
 } FgallPlantTannin;
 
+// A property known to lie between two values, each end perhaps misjudged; what is
+// then believed of it says fgall_belief_update_bracket.
+typedef struct {
+    // sizeof(FgallBracket), filled in by the caller.
+    size_t struct_size;
+    // Low end; 0 where not even the first addition did anything.
+    double low;
+    // High end.
+    double high;
+    // The geometric middle; NaN where the low end is 0.
+    double median;
+    // Standard uncertainty of the middle in logarithms; NaN where the low end is
+    // 0.
+    double u_ln;
+    // Standard uncertainty in logarithms of what moves both ends alike.
+    double scale_u_ln;
+    // Standard uncertainty in logarithms of judging either end.
+    double judging_u_ln;
+    // Both of these together.
+    double both_u_ln;
+} FgallBracket;
+
 // Additions until one no longer darkens. Take an iron(III) salt, or wait; put no
 // acid in.
 typedef struct {
@@ -3245,29 +3267,6 @@ typedef struct {
     // High end.
     double iron_per_galloyl_max;
 } FgallSpotTest;
-
-// A property known to lie between two values, each end perhaps misjudged. Give
-// low, high and both_u_ln to fgall_belief_update_between (where low is 0, a
-// millionth of a millionth of high).
-typedef struct {
-    // sizeof(FgallBracket), filled in by the caller.
-    size_t struct_size;
-    // Low end; 0 where not even the first addition did anything.
-    double low;
-    // High end.
-    double high;
-    // The geometric middle; NaN where the low end is 0.
-    double median;
-    // Standard uncertainty of the middle in logarithms; NaN where the low end is
-    // 0.
-    double u_ln;
-    // Standard uncertainty in logarithms of what moves both ends alike.
-    double scale_u_ln;
-    // Standard uncertainty in logarithms of judging either end.
-    double judging_u_ln;
-    // Both of these together.
-    double both_u_ln;
-} FgallBracket;
 
 // The plant an extract came from.
 typedef struct {
@@ -4834,6 +4833,15 @@ FgallStatus fgall_plant_tannin_share(const FgallPlantTannin *given,
                                      size_t capacity,
                                      size_t *needed,
                                      FgallError *error);
+
+// What is believed of a positive property after a bracket of it, in the unit of
+// the bracket: `median` (1e-30 to 1e30) and `u_ln` (0 to 20) are the belief before.
+// Of the bracket low, high, judging_u_ln and scale_u_ln count.
+FgallStatus fgall_belief_update_bracket(double median,
+                                        double u_ln,
+                                        const FgallBracket *bracket,
+                                        FgallBelief *belief,
+                                        FgallError *error);
 
 // Galloyl units of the extract, free gallic acid included, mol/L.
 FgallStatus fgall_spot_galloyl_mol_per_l(const FgallSpotTest *test,
