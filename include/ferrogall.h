@@ -778,6 +778,9 @@
 // What narrows a source: an assay of the stock solution.
 #define FGALL_REMEDY_ASSAY_STOCK 7
 
+// A test of the water, or distilled water.
+#define FGALL_REMEDY_TEST_WATER 8
+
 // A shape: a is the value, taken as exact; b is not read.
 #define FGALL_SHAPE_EXACT 1
 

@@ -78,6 +78,31 @@ fn beliefs_after_one_test_and_two() {
     }
 }
 
+/// A spot test whose scale is in doubt (how much iron a galloyl takes) for wide
+/// and narrow beliefs: the error that both limits share is no judging.
+#[test]
+fn brackets_with_an_error_in_common() {
+    let [strength, scale, eye] = drawn([standard(), standard(), standard()]);
+    let [offset] = drawn([Distribution::rectangular(0.0, 1.0).unwrap()]);
+    let (u_scale, u_eye, step) = (0.43, 0.05, 1.15_f64.ln());
+    for u_prior in [2.0, 0.6, 0.3] {
+        let prior = Belief::log_normal(1.0, u_prior).unwrap();
+        let worlds = 4000;
+        let mut held = 0;
+        for i in 0..worlds {
+            let truth = u_prior * strength[i];
+            let seen = truth + u_scale * scale[i] + u_eye * eye[i];
+            let below = ((seen / step - offset[i]).floor() + offset[i]) * step;
+            let bracket = Evidence::between(below.exp(), (below + step).exp(), u_eye)
+                .and_then(|e| e.times(1.0, u_scale))
+                .unwrap();
+            let (low, high) = prior.updated(&bracket).interval();
+            held += usize::from(low.ln() <= truth && truth <= high.ln());
+        }
+        covers(held, worlds);
+    }
+}
+
 /// A titration with an uncertain titrant, a buret and a balance.
 #[test]
 fn titrations() {
@@ -136,8 +161,6 @@ fn few_readings() {
 fn inks_that_were_made() {
     let galls = Lot::of("aleppo_galls").unwrap().build().unwrap();
     let salt = Lot::of("iron_ii_sulfate_heptahydrate")
-        .unwrap()
-        .purity(0.94, 0.02)
         .unwrap()
         .build()
         .unwrap();

@@ -211,3 +211,47 @@ fn helps_agree_with_the_budget() {
     assert_relative_eq!(helps[0].width_left, 0.6, max_relative = 0.01);
     assert_relative_eq!(helps[1].width_left, 0.8, max_relative = 0.01);
 }
+
+/// Several skewed inputs, none of them most of it: the first order would put
+/// the interval where nothing is.
+#[test]
+fn skewed_inputs_go_to_draws() {
+    let log_normal = |u| Distribution::log_normal(1.0, u).unwrap();
+    let one_sided = Distribution::span(Range::new(1.0, 1.0, 2.0)).unwrap();
+    for (d, product) in [
+        (log_normal(0.2), true),
+        (log_normal(0.6), false),
+        (one_sided, false),
+    ] {
+        let mut inputs = Inputs::new();
+        let [a, b] = ["a", "b"].map(|n| inputs.add(n, d).unwrap());
+        let model = |v: ferrogall::uncertainty::Values| {
+            if product { v[a] * v[b] } else { v[a] + v[b] }
+        };
+        let answer = inputs.answer(&fixed(20_000), model).unwrap();
+        assert_ne!(answer.method, ferrogall::uncertainty::Method::FirstOrder);
+        assert!(answer.low > 0.0 && answer.low <= answer.value && answer.value <= answer.high);
+    }
+    // Where the model ends close by, nobody can tell, and draws decide.
+    let mut inputs = Inputs::new();
+    let x = inputs.add("x", normal(0.0, 1.0)).unwrap();
+    let ends = |v: ferrogall::uncertainty::Values| {
+        if v[x] > 0.2 { f64::NAN } else { v[x].exp() }
+    };
+    let answer = inputs.answer(&fixed(20_000), ends).unwrap();
+    assert_ne!(answer.method, ferrogall::uncertainty::Method::FirstOrder);
+    assert!(answer.high < 1.3 && answer.failed > 0);
+    // No number has room for it.
+    assert!(inputs.first_order(|v| v[x] * 1e200 * 1e200).is_err());
+}
+
+/// Readings taken together: Student's factor for as many rows, less one.
+#[test]
+fn few_rows_widen_the_interval() {
+    let rows: [&[f64]; 3] = [&[1.0, 5.0], &[1.2, 5.1], &[0.9, 5.3]];
+    let mut inputs = Inputs::new();
+    let [a, b] = inputs.read_together(["a", "b"], &rows).unwrap();
+    let budget = inputs.first_order(|v| v[a] + v[b]).unwrap();
+    let factor = budget.expanded(0.95).unwrap() / budget.standard_uncertainty();
+    assert!((factor - 4.303).abs() < 5e-4); // Abramowitz & Stegun 26.10, 2 degrees of freedom
+}

@@ -35,8 +35,10 @@ pub const FGALL_REMEDY_WEIGH_MARC: u32 = 5;
 pub const FGALL_REMEDY_FINER_BALANCE: u32 = 6;
 /// What narrows a source: an assay of the stock solution.
 pub const FGALL_REMEDY_ASSAY_STOCK: u32 = 7;
+/// A test of the water, or distilled water.
+pub const FGALL_REMEDY_TEST_WATER: u32 = 8;
 
-const REMEDIES: [(u32, Remedy); 7] = [
+const REMEDIES: [(u32, Remedy); 8] = [
     (FGALL_REMEDY_TEST_EXTRACT, Remedy::TestExtract),
     (FGALL_REMEDY_TITRATE_SALT, Remedy::TitrateSalt),
     (FGALL_REMEDY_DRY_SAMPLE, Remedy::DrySample),
@@ -44,6 +46,7 @@ const REMEDIES: [(u32, Remedy); 7] = [
     (FGALL_REMEDY_WEIGH_MARC, Remedy::WeighMarc),
     (FGALL_REMEDY_FINER_BALANCE, Remedy::FinerBalance),
     (FGALL_REMEDY_ASSAY_STOCK, Remedy::AssayStock),
+    (FGALL_REMEDY_TEST_WATER, Remedy::TestWater),
 ];
 
 impl FgallStudy {

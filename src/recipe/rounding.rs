@@ -158,6 +158,14 @@ impl Kit {
         }
     }
 
+    /// Step of the tool for solids, if it is a balance.
+    pub(crate) fn balance_step(&self) -> Option<Mass> {
+        match self.solids {
+            Measure::Balance { step } => Some(step),
+            _ => None,
+        }
+    }
+
     /// Volume between two marks of the tool for liquids, if it has marks.
     pub(crate) fn liquid_step(&self) -> Option<Volume> {
         match self.liquids {

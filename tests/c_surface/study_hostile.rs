@@ -128,8 +128,8 @@ fn constants_names_and_indices_are_answered() {
     };
     assert_eq!(c.know(c"galls: tannin", foreign), FGALL_FOREIGN_VALUE);
     // SAFETY: as `answers!` has it.
-    let eight = unsafe { fgall_remedy_text(8, null_mut(), 0, &mut n, e()) };
-    assert_eq!(eight, FGALL_FOREIGN_VALUE);
+    let nine = unsafe { fgall_remedy_text(9, null_mut(), 0, &mut n, e()) };
+    assert_eq!(nine, FGALL_FOREIGN_VALUE);
     for (name, status) in answers! {
         fgall_study_source(s, usize::MAX, &mut init(), e());
         fgall_study_source_name(s, 1 << 20, null_mut(), 0, &mut n, e());

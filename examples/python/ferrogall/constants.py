@@ -274,6 +274,7 @@ class Remedy(IntEnum):
     WEIGH_MARC = 5
     FINER_BALANCE = 6
     ASSAY_STOCK = 7
+    TEST_WATER = 8
 
 
 class Shape(IntEnum):

@@ -27,6 +27,8 @@ pub enum Remedy {
     FinerBalance,
     /// Whatever tells the strength of a solution that was made beforehand.
     AssayStock,
+    /// Test the water's alkalinity and hardness, or take distilled water.
+    TestWater,
 }
 
 impl core::fmt::Display for Remedy {
@@ -41,6 +43,9 @@ impl core::fmt::Display for Remedy {
             Remedy::WeighMarc => "weighing the wet marc",
             Remedy::FinerBalance => "a finer balance, or a larger batch",
             Remedy::AssayStock => "an assay of the stock solution",
+            Remedy::TestWater => {
+                "a test of the water's alkalinity and hardness, or distilled water"
+            }
         })
     }
 }
@@ -131,6 +136,7 @@ fn remedy_of(kind: Kind) -> Remedy {
         }
         Kind::Lot("moisture") => Remedy::DrySample,
         Kind::Lot("strength") => Remedy::MeasureAcid,
+        Kind::Lot("alkalinity" | "hardness") => Remedy::TestWater,
         Kind::Lot("iron" | "galloyl" | "acid") => Remedy::AssayStock,
         Kind::Lot(_) => Remedy::TitrateSalt,
         Kind::HoldUp => Remedy::WeighMarc,

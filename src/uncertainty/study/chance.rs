@@ -2,7 +2,7 @@
 
 use super::Study;
 use crate::bench::Lot;
-use crate::composition::{Balance, Composition, Criterion};
+use crate::composition::{Balance, Criterion};
 use crate::quantity::{Mass, kilograms, within};
 use crate::root;
 use crate::uncertainty::{MonteCarlo, Sample, UncertaintyError};
@@ -99,7 +99,8 @@ impl Study {
     /// # Errors
     /// [`UncertaintyError::NoSuchSource`] where the recipe does not have the
     /// lot; [`UncertaintyError::NotAssured`] where a thousand times as much
-    /// would not do; [`UncertaintyError::OutOfRange`].
+    /// would not do, or what would do no longer fits the volumes of the recipe;
+    /// [`UncertaintyError::OutOfRange`].
     pub fn assured(
         &self,
         lot: &Lot,
@@ -122,56 +123,47 @@ impl Study {
         }
         let now = self.proportion(criterion, plan)?;
         let limit = limit(criterion);
-        let mut failure = None;
-        // In logarithms: how far the wanted quantile is above the limit.
+        // In logarithms: how far the wanted quantile is above the limit. No
+        // number where there is no such recipe: a jug overflows.
         let mut too_much = |log_factor: f64| -> f64 {
-            let factor = libm::exp(log_factor);
-            let run = Study::new(
-                &self.recipe.with_lot_scaled(lot, factor),
-                self.kit.clone(),
-                self.known.clone(),
-            )
-            .and_then(|study| study.proportion(criterion, plan));
-            match run {
-                Ok(sample) => libm::log(sample.quantile(assurance) / limit),
-                Err(error) => {
-                    failure = Some(error);
-                    f64::NAN
-                }
-            }
+            let recipe = self.recipe.with_lot_scaled(lot, libm::exp(log_factor));
+            let study = Study::new(&recipe, self.kit.clone(), self.known.clone());
+            let run = study.and_then(|study| study.proportion(criterion, plan));
+            run.map_or(f64::NAN, |sample| {
+                libm::log(sample.quantile(assurance) / limit)
+            })
         };
-        let ends = (-libm::log(FURTHEST), libm::log(FURTHEST));
-        let (mut low, mut high) = ((0.0, too_much(0.0)), (0.0, f64::NAN));
+        let not_assured = || UncertaintyError::NotAssured {
+            lot: lot.name().to_string(),
+            assurance,
+        };
+        let mut low = (0.0, too_much(0.0));
         // Outward from the recipe, the way on which the sign turns (more of a
-        // tannin, less of an iron salt).
-        let rising = too_much(0.1) > low.1;
-        let direction = if rising == (low.1 > 0.0) { -1.0 } else { 1.0 };
+        // tannin, less of an iron salt); a little less of anything still fits.
+        let falling = too_much(-0.1) > low.1;
+        let direction = if falling == (low.1 > 0.0) { 1.0 } else { -1.0 };
         let mut step = 0.2;
-        while high.1.is_nan() || (high.1 > 0.0) == (low.1 > 0.0) {
-            if !high.1.is_nan() {
-                low = high;
-            }
+        let high = loop {
             let next = low.0 + direction * step;
-            if !(ends.0..=ends.1).contains(&next) {
-                return Err(UncertaintyError::NotAssured {
-                    lot: lot.name().to_string(),
-                    assurance,
-                });
+            let value = too_much(next);
+            if value.is_nan() {
+                // Too far: half the way, down to a thousandth.
+                step *= 0.5;
+                if step < 1e-3 {
+                    return Err(not_assured());
+                }
+                continue;
             }
-            high = (next, too_much(next));
-            if high.1.is_nan() {
-                break;
+            if (value > 0.0) != (low.1 > 0.0) {
+                break (next, value);
+            }
+            low = (next, value);
+            if next.abs() > libm::log(FURTHEST) {
+                return Err(not_assured());
             }
             step *= 2.0;
-        }
-        let log_factor = if high.1.is_nan() {
-            f64::NAN
-        } else {
-            root::between(&mut too_much, low, high)
         };
-        if let Some(error) = failure {
-            return Err(error);
-        }
+        let log_factor = root::between(&mut too_much, low, high);
         let factor = libm::exp(log_factor);
         Ok(Assurance {
             factor,
@@ -191,12 +183,16 @@ impl Study {
             Balance::VitriolPerGalls => evaluation.vitriol_per_galls(),
             _ => None,
         };
-        let typical = evaluation.composition.iron().value;
-        let figure = |ink: &Composition| match weighed {
-            Some(ratio) => ratio * ink.iron().value / typical,
-            None => criterion.proportion(ink).unwrap_or(f64::NAN),
-        };
-        let [sample] = self.inks(plan, |ink| [figure(ink)])?;
+        let inputs = &self.sources.inputs;
+        let iron = evaluation.composition.iron().value;
+        let galls = self.plan.plants(inputs.estimates().values());
+        let [sample] = inputs.monte_carlo(plan, |x| {
+            let ink = self.plan.ink(x);
+            [match weighed {
+                Some(ratio) => ratio * (ink.iron().value / iron) * (galls / self.plan.plants(x)),
+                None => criterion.proportion(&ink).unwrap_or(f64::NAN),
+            }]
+        })?;
         Ok(sample)
     }
 }

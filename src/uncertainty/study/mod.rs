@@ -75,10 +75,12 @@ impl Study {
     }
 
     /// The same with one source known otherwise: after a measurement, or as
-    /// you judge it. The study keeps its other sources, and their draws.
+    /// you judge it. What cannot be (a share below 0 or above 1) is cut off.
+    /// The study keeps its other sources, and their draws.
     ///
     /// # Errors
-    /// [`UncertaintyError::NoSuchSource`].
+    /// [`UncertaintyError::NoSuchSource`]; [`UncertaintyError::OutOfRange`]
+    /// where nothing possible is left.
     ///
     /// ```
     /// # use ferrogall::bench::Lot;
@@ -114,7 +116,10 @@ impl Study {
         let mut sources = Sources::default();
         let mut plan = Plan::of(recipe, kit.as_ref(), &mut sources)?;
         for (name, distribution) in &known {
-            sources.inputs.replace(name, *distribution)?;
+            let (least, most) = sources.possible(name);
+            sources
+                .inputs
+                .replace(name, distribution.between(least, most)?)?;
         }
         plan.settle(&sources.inputs);
         Ok(Study {
@@ -205,9 +210,8 @@ impl Study {
         plan: &MonteCarlo,
         figures: impl Fn(&Composition) -> [f64; N] + Sync,
     ) -> Result<[Sample; N], UncertaintyError> {
-        self.sources.inputs.monte_carlo(plan, |x| {
-            self.plan.ink(x).map_or([f64::NAN; N], |ink| figures(&ink))
-        })
+        let inputs = &self.sources.inputs;
+        inputs.monte_carlo(plan, |x| figures(&self.plan.ink(x)))
     }
 
     /// [`inks`](Self::inks) on all cores; the same bits.
@@ -220,12 +224,11 @@ impl Study {
         plan: &MonteCarlo,
         figures: impl Fn(&Composition) -> [f64; N] + Sync,
     ) -> Result<[Sample; N], UncertaintyError> {
-        self.sources.inputs.monte_carlo_parallel(plan, |x| {
-            self.plan.ink(x).map_or([f64::NAN; N], |ink| figures(&ink))
-        })
+        let inputs = &self.sources.inputs;
+        inputs.monte_carlo_parallel(plan, |x| figures(&self.plan.ink(x)))
     }
 
     fn figure(&self, measurand: Measurand, x: super::Values) -> f64 {
-        self.plan.ink(x).map_or(f64::NAN, |ink| measurand.of(&ink))
+        measurand.of(&self.plan.ink(x))
     }
 }

@@ -73,6 +73,7 @@ struct Pot {
     steps: Vec<Step>,
     make_up: Option<FillUp>,
     used: Portion,
+    used_off: Off,
 }
 
 impl Plan {
@@ -98,6 +99,7 @@ impl Plan {
                 steps,
                 make_up: making.fill_up(solution.filled_up())?,
                 used: solution.portion(),
+                used_off: making.portion(solution.name(), solution.portion())?,
             });
         }
         let make_up = making.fill_up(recipe.filled_up())?;
@@ -117,8 +119,19 @@ impl Plan {
         }
     }
 
-    /// The ink that these values make; `None` where a jug would overflow.
-    pub(super) fn ink(&self, x: Values) -> Option<Composition> {
+    /// The plant matter weighed, kg.
+    pub(super) fn plants(&self, x: Values) -> f64 {
+        let steps = self.pots.iter().flat_map(|pot| &pot.steps);
+        let masses = steps.map(|step| match step {
+            Step::Extract { plant, .. } => plant.off.applied_to(plant.kg, x),
+            Step::Add(_) => 0.0,
+        });
+        masses.sum()
+    }
+
+    /// The ink that these values make. Where a jug turns out full already, its
+    /// maker adds nothing.
+    pub(super) fn ink(&self, x: Values) -> Composition {
         let mut ink = Composition::EMPTY;
         let soaked = |weighed: Weighed| {
             let mut out = Composition::EMPTY;
@@ -146,20 +159,20 @@ impl Plan {
                     }
                 }
             }
-            self.fill(&mut made, pot.make_up, x)?;
+            self.fill(&mut made, pot.make_up, x);
             let part = match pot.used {
                 Portion::All => 1.0,
                 Portion::Share(share) => share.value(),
                 // A stock that came out short gives what it has.
-                Portion::Volume(v) => (v.value / made.volume).min(1.0),
-                Portion::Mass(m) => (m.value / made.mass).min(1.0),
+                Portion::Volume(v) => (pot.used_off.applied_to(v.value, x) / made.volume).min(1.0),
+                Portion::Mass(m) => (pot.used_off.applied_to(m.value, x) / made.mass).min(1.0),
             };
             if part > 0.0 {
                 ink.add_scaled(&made, part);
             }
         }
-        self.fill(&mut ink, self.make_up, x)?;
-        Some(ink)
+        self.fill(&mut ink, self.make_up, x);
+        ink
     }
 
     fn put(&self, pot: &mut Composition, weighed: Weighed, x: Values) {
@@ -171,17 +184,16 @@ impl Plan {
         }
     }
 
-    fn fill(&self, pot: &mut Composition, make_up: Option<FillUp>, x: Values) -> Option<()> {
+    fn fill(&self, pot: &mut Composition, make_up: Option<FillUp>, x: Values) {
         let Some(FillUp { lot, m3, off }) = make_up else {
-            return Some(());
+            return;
         };
         let want = off.applied_to(m3, x);
         let lot = &self.lots[lot];
         match &lot.fixed {
             Some(per_kg) => top_up(pot, per_kg, want),
             None => top_up(pot, &lot.drawn(x), want),
-        }
-        .map(|_| ())
+        };
     }
 }
 
@@ -243,6 +255,14 @@ impl Making<'_> {
             kg,
             off,
         })
+    }
+
+    fn portion(&mut self, name: &str, portion: Portion) -> Result<Off, UncertaintyError> {
+        match (self.kit, portion) {
+            (Some(kit), Portion::Volume(_)) => self.sources.poured(name, kit),
+            (Some(kit), Portion::Mass(_)) => self.sources.portioned(name, kit),
+            _ => Ok(Off::default()),
+        }
     }
 
     fn fill_up(

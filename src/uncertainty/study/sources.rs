@@ -9,6 +9,9 @@ use crate::uncertainty::{Distribution, Input, Inputs, UncertaintyError};
 /// A level spoon or a drop is good to about this share of it (expert guess).
 const ROUGH: f64 = 0.15;
 
+/// Of what was measured by brewing, at most this comes out.
+const MOST_YIELD: f64 = 1.5;
+
 /// What kind of thing is not known: what to measure follows from it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Kind {
@@ -61,6 +64,20 @@ impl Sources {
             .collect()
     }
 
+    /// Values a source of this name can have at all.
+    pub(super) fn possible(&self, name: &str) -> (f64, f64) {
+        let place = self.inputs.names().position(|n| n == name);
+        match place.and_then(|k| self.kinds.get(k)) {
+            Some(Kind::Lot("purity")) => (0.0, 2.0),
+            Some(Kind::Lot("galloyl per tannin" | "alkalinity" | "hardness")) => (0.0, 20.0),
+            Some(Kind::Lot("iron" | "galloyl" | "acid" | "iron by the eye")) => (0.0, 1e9),
+            Some(Kind::Lot(_)) => (0.0, 1.0),
+            Some(Kind::Yield) => (0.0, MOST_YIELD),
+            Some(Kind::HoldUp) => (0.0, 20.0),
+            Some(Kind::Tool(_)) | None => (-1e30, 1e30),
+        }
+    }
+
     /// The yield of a soak, between 0 and 1. Soaks of one bag with one
     /// estimate are off together.
     pub(super) fn yield_of(
@@ -68,9 +85,12 @@ impl Sources {
         plant: &Lot,
         share: Estimate,
     ) -> Result<Input, UncertaintyError> {
+        // Where all is said to come out, the content itself was what came out
+        // (tea), and it may be more.
+        let most = if share.value() < 1.0 { 1.0 } else { MOST_YIELD };
         let distribution = match share.u() {
             0.0 => Distribution::exact(share.value())?,
-            u => Distribution::normal(share.value(), u)?.between(0.0, 1.0)?,
+            u => Distribution::normal(share.value(), u)?.between(0.0, most)?,
         };
         self.soak(plant, "yield of the soak", share, distribution, Kind::Yield)
     }
@@ -112,18 +132,42 @@ impl Sources {
             _ => Distribution::rectangular(-0.5 * step_kg, 0.5 * step_kg)?,
         };
         Ok(Off {
-            reading: self.tool("weighing", lot, distribution, "kg")?,
+            reading: self.tool("weighing", lot.name(), distribution, "kg")?,
             scale: self.scale(kit, balance)?,
         })
     }
 
     /// By how much a jug is off that is filled to the nearest of its marks, m³.
     pub(super) fn mark(&mut self, lot: &Lot, kit: &Kit) -> Result<Off, UncertaintyError> {
+        self.by_mark("filling up", lot.name(), kit)
+    }
+
+    /// By how much a measured volume of a stock solution is off, m³.
+    pub(super) fn poured(&mut self, stock: &str, kit: &Kit) -> Result<Off, UncertaintyError> {
+        self.by_mark("measuring", stock, kit)
+    }
+
+    /// By how much a weighed portion of a stock solution is off, kg.
+    pub(super) fn portioned(&mut self, stock: &str, kit: &Kit) -> Result<Off, UncertaintyError> {
+        let reading = match kit.balance_step() {
+            Some(step) => {
+                let distribution = Distribution::weighed(0.0, step.value)?;
+                self.tool("weighing", stock, distribution, "kg")?
+            }
+            None => None,
+        };
+        Ok(Off {
+            reading,
+            scale: self.scale(kit, true)?,
+        })
+    }
+
+    fn by_mark(&mut self, what: &str, of: &str, kit: &Kit) -> Result<Off, UncertaintyError> {
         let reading = match kit.liquid_step() {
             Some(step) => {
                 let half = 0.5 * step.value;
                 let distribution = Distribution::rectangular(-half, half)?;
-                self.tool("filling up", lot, distribution, "m3")?
+                self.tool(what, of, distribution, "m3")?
             }
             None => None,
         };
@@ -151,12 +195,12 @@ impl Sources {
     fn tool(
         &mut self,
         what: &str,
-        lot: &Lot,
+        of: &str,
         distribution: Distribution,
         unit: &'static str,
     ) -> Result<Option<Input>, UncertaintyError> {
         self.tools += 1;
-        let name = format!("{what} {}: {}", self.tools, lot.name());
+        let name = format!("{what} {}: {of}", self.tools);
         self.add(name, distribution, Kind::Tool(unit)).map(Some)
     }
 
