@@ -19,6 +19,8 @@ mod c_surface {
     mod assays;
     #[cfg(feature = "capi")]
     mod assays_hostile;
+    #[cfg(feature = "capi")]
+    mod assays_more;
     mod bits;
     #[cfg(feature = "capi")]
     mod courses;
@@ -45,6 +47,8 @@ mod c_surface {
     mod plants;
     #[cfg(feature = "capi")]
     mod plants_hostile;
+    #[cfg(feature = "capi")]
+    mod plants_more;
     mod programs;
     #[cfg(feature = "capi")]
     mod room;

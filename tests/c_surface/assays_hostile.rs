@@ -1,6 +1,7 @@
 //! Assays as no honest caller asks for them.
 
 use super::assays::*;
+use super::assays_more::*;
 use super::hostile::{answers, broken, odd};
 use super::kept_hostile::{blames, every_field};
 use super::room::*;
@@ -366,52 +367,4 @@ fn every_number_is_looked_at() {
         (0.0, 0.0),
         "nothing is written"
     );
-}
-
-/// What only the room itself finds wrong is told in the caller's fields and units.
-#[test]
-fn readings_that_contradict_each_other_name_the_field() {
-    let told = |call: &dyn Fn(*mut FgallAssayed, *mut FgallError) -> u32| {
-        let (mut found, mut error): (FgallAssayed, FgallError) = (init(), init());
-        assert_eq!(call(&mut found, &mut error), FGALL_OUT_OF_RANGE);
-        (words(&error.argument), error.value)
-    };
-    let (z, n) = (null_mut(), null_mut());
-    let blank = FgallTitration {
-        blank_ml: 30.0,
-        ..titration()
-    };
-    let aliquot = FgallTitration {
-        aliquot_ml: 300.0,
-        ..titration()
-    };
-    let water = FgallTitration {
-        molarity_mol_per_l: 0.0,
-        ..titration()
-    };
-    let gained = FgallNail {
-        after_g: 13.0,
-        ..nail()
-    };
-    let swollen = FgallDrying {
-        with_dried_g: 36.0,
-        ..drying()
-    };
-    let bare = FgallPlantTannin {
-        plant_g: 0.0,
-        ..plant()
-    };
-    // SAFETY: locals.
-    unsafe {
-        let by = |t: &FgallTitration| told(&|a, e| fgall_titration_iron_mmol(t, a, z, 0, n, e));
-        assert_eq!(by(&blank), ("blank_ml".into(), 30.0));
-        assert_eq!(by(&aliquot), ("aliquot_ml".into(), 300.0));
-        assert_eq!(by(&water), ("molarity_mol_per_l".into(), 0.0));
-        let nail = told(&|a, e| fgall_nail_iron_mmol(&gained, a, z, 0, n, e));
-        assert_eq!(nail, ("after_g".into(), 13.0));
-        let dried = told(&|a, e| fgall_moisture_share(&swollen, a, z, 0, n, e));
-        assert_eq!(dried, ("with_dried_g".into(), 36.0));
-        let plant = told(&|a, e| fgall_plant_tannin_share(&bare, a, z, 0, n, e));
-        assert_eq!(plant, ("plant_g".into(), 0.0));
-    }
 }
