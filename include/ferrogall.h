@@ -196,6 +196,21 @@
 // Two things that are not known would have the same name.
 #define FGALL_NAME_TAKEN 44
 
+// No time and no amount of water is enough.
+#define FGALL_NEVER_REACHED 45
+
+// More than one soak: take its liquor as a lot.
+#define FGALL_MORE_THAN_A_SOAK 46
+
+// No curve and no line fits the measurements.
+#define FGALL_CANNOT_FIT 47
+
+// The method says nothing true about this kind of sample.
+#define FGALL_NOT_FOR_SAMPLE 48
+
+// Two results that cannot both be true.
+#define FGALL_CONTRADICTION 49
+
 // A fault in the library itself; please report it.
 #define FGALL_PANIC 99
 
@@ -828,6 +843,190 @@
 // How an answer was come by: draws, because most of the variance comes from one
 // source that is not normally distributed.
 #define FGALL_METHOD_DRAWS_ONE_SHAPE 3
+
+// Grain: ground to powder, about 0.4 mm.
+#define FGALL_GRAIN_POWDER 1
+
+// Grain: crushed in a mortar or with a hammer, crumbs of about 3 mm.
+#define FGALL_GRAIN_CRUSHED 2
+
+// Grain: whole galls, about 15 mm.
+#define FGALL_GRAIN_WHOLE 3
+
+// Straining: through a sieve or filter, by gravity.
+#define FGALL_STRAINING_DRAINED 1
+
+// Straining: through a cloth that is wrung.
+#define FGALL_STRAINING_PRESSED 2
+
+// Straining: the marc was weighed; hold_up_g_per_g is what it keeps.
+#define FGALL_STRAINING_WEIGHED 3
+
+// Straining: nothing is kept back.
+#define FGALL_STRAINING_NOTHING 4
+
+// Straining: not yet. The next wash of the array goes on in the same liquid with
+// its own temperature and time; its liquid_g is not read.
+#define FGALL_STRAINING_NOT_YET 5
+
+// Bit of FgallExtraction.set: size_mm is given.
+#define FGALL_EXTRACTION_SIZE 1
+
+// Bit of FgallExtraction.set: the grains are slabs (leaf, bark, chips), not
+// spheres; has no field.
+#define FGALL_EXTRACTION_SLAB 2
+
+// Bit of FgallExtraction.set: broken_share is given.
+#define FGALL_EXTRACTION_BROKEN 4
+
+// Bit of FgallExtraction.set: rain_hours and rain_temperature_c are given.
+#define FGALL_EXTRACTION_RAIN 8
+
+// Bit of FgallExtraction.set: rained_gall_mm is given.
+#define FGALL_EXTRACTION_RAINED_GALL 16
+
+// Bit of FgallExtraction.set: fermentation_days and fermentation_temperature_c
+// are given.
+#define FGALL_EXTRACTION_FERMENTED 32
+
+// Bit of FgallExtraction.set: boil_down_ml is given.
+#define FGALL_EXTRACTION_BOIL_TO_VOLUME 64
+
+// Bit of FgallExtraction.set: boil_down_share is given.
+#define FGALL_EXTRACTION_BOIL_TO_SHARE 128
+
+// A result leans neither way.
+#define FGALL_FOUND_ESTIMATE 1
+
+// A result is a bound: what else is in the sample counts too, the truth is this
+// or less.
+#define FGALL_FOUND_AT_MOST 2
+
+// A result is a bound: something escapes the method, the truth is this or more.
+#define FGALL_FOUND_AT_LEAST 3
+
+// Sample: a solid iron salt without chloride.
+#define FGALL_SAMPLE_SALT 1
+
+// Sample: a solution of such a salt in water and acid.
+#define FGALL_SAMPLE_STOCK 2
+
+// Sample: a chloride, solid.
+#define FGALL_SAMPLE_CHLORIDE_SALT 3
+
+// Sample: a chloride in solution; iron dissolved in hydrochloric acid.
+#define FGALL_SAMPLE_CHLORIDE_STOCK 4
+
+// Sample: iron with organic anions, such as vinegar and nails.
+#define FGALL_SAMPLE_ORGANIC_STOCK 5
+
+// Sample: pharmacy tablets.
+#define FGALL_SAMPLE_TABLETS 6
+
+// Sample: ink that was ashed or wet-digested, its iron brought back to iron(II).
+#define FGALL_SAMPLE_ASHED_INK 7
+
+// Sample: ink as it is.
+#define FGALL_SAMPLE_FINISHED_INK 8
+
+// Sample: a tannin liquor.
+#define FGALL_SAMPLE_LIQUOR 9
+
+// Read: anywhere within a half-width, all alike, such as a tolerance.
+#define FGALL_READ_RECTANGULAR 1
+
+// Read: within a half-width, the middle likeliest, such as volumetric glass.
+#define FGALL_READ_TRIANGULAR 2
+
+// Read: swinging within a half-width, such as a room with a thermostat.
+#define FGALL_READ_ARCSINE 3
+
+// Read: weighed on a tared balance of this step.
+#define FGALL_READ_WEIGHED 4
+
+// Read: once off a balance of this step, not tared.
+#define FGALL_READ_BALANCE 5
+
+// Read: the difference of two burette readings, each within this half-width.
+#define FGALL_READ_BURETTE 6
+
+// Titrant: potassium permanganate, 5 iron(II).
+#define FGALL_TITRANT_PERMANGANATE 1
+
+// Titrant: potassium dichromate, 6 iron(II). TOXIC: chromium(VI).
+#define FGALL_TITRANT_DICHROMATE 2
+
+// Titrant: cerium(IV), 1 iron(II).
+#define FGALL_TITRANT_CERIUM_IV 3
+
+// Bit of FgallTitration.set: titres_ml and titre_count are given in place of
+// volume_ml.
+#define FGALL_TITRATION_TITRES 1
+
+// Bit of FgallTitration.set: drops are given in place of volume_ml.
+#define FGALL_TITRATION_DROPS 2
+
+// Bit of FgallTitration.set: dropper_drops, dropper_g, dropper_u_g and
+// dropper_g_per_cm3 are given.
+#define FGALL_TITRATION_DROPPER 4
+
+// Bit of FgallTitration.set: blank_ml and blank_u_ml are given.
+#define FGALL_TITRATION_BLANK 8
+
+// Bit of FgallTitration.set: aliquot_ml, aliquot_u_ml, flask_ml and flask_u_ml
+// are given.
+#define FGALL_TITRATION_ALIQUOT 16
+
+// Bit of FgallPhenanthroline.set: blank_absorbance and blank_absorbance_u are
+// given.
+#define FGALL_PHENANTHROLINE_BLANK 1
+
+// Bit of FgallPhenanthroline.set: aliquot_ml, aliquot_u_ml, flask_ml and
+// flask_u_ml are given.
+#define FGALL_PHENANTHROLINE_ALIQUOT 2
+
+// Bit of FgallPhenanthroline.set: standards_mg_per_l, standards_absorbance and
+// standard_count are given.
+#define FGALL_PHENANTHROLINE_STANDARDS 4
+
+// Bit of FgallNail.set: iron_share and iron_share_u are given.
+#define FGALL_NAIL_IRON 1
+
+// Dried to: FeSO4·4H2O.
+#define FGALL_DRIED_TO_TETRAHYDRATE 1
+
+// Dried to: FeSO4·H2O.
+#define FGALL_DRIED_TO_MONOHYDRATE 2
+
+// Dried to: FeSO4; strong heat, which can also decompose it.
+#define FGALL_DRIED_TO_ANHYDROUS 3
+
+// Stock: iron(II) sulfate in water.
+#define FGALL_STOCK_SULFATE 1
+
+// Stock: iron(II) chloride in water.
+#define FGALL_STOCK_CHLORIDE 2
+
+// Bit of FgallStockDensity.set: nothing else is dissolved, and the answer an
+// estimate, not a bound; has no field.
+#define FGALL_CLEAN_STOCK 1
+
+// Bit of FgallLiquorDensity.set: nothing but tannin is dissolved, and the answer
+// an estimate, not a bound; has no field.
+#define FGALL_TANNIN_ONLY 1
+
+// Spot test: iron solution added to so much extract.
+#define FGALL_ADDING_IRON 1
+
+// Spot test: extract added to so much iron solution.
+#define FGALL_ADDING_EXTRACT 2
+
+// Bit of FgallSpotTest.set: judging_u_ln is given.
+#define FGALL_SPOT_JUDGING 1
+
+// Bit of FgallSpotTest.set: iron_per_galloyl_min, iron_per_galloyl_typical and
+// iron_per_galloyl_max are given.
+#define FGALL_SPOT_RATIO 2
 
 // Bit of FgallSheetOptions.set: bottles, capacity_ml, fill_share and
 // loss_share are given.
@@ -2582,6 +2781,522 @@ typedef struct {
     double surprise;
 } FgallBelief;
 
+// One wash of the plant with fresh water.
+typedef struct {
+    // Liquid poured on; a thin liquid counts by its mass.
+    double liquid_g;
+    // Temperature, 0 to 100 °C.
+    double temperature_c;
+    // How long, up to ten years.
+    double hours;
+    // How it is strained: FGALL_STRAINING_…
+    uint32_t straining;
+    // Liquor that the marc keeps per gram of dry plant, 0 to 20 g/g; read only
+    // with FGALL_STRAINING_WEIGHED.
+    double hold_up_g_per_g;
+} FgallWash;
+
+// Tannin out of a plant: rain, fermentation, washes and boiling down, in that
+// order. What `set` does not name does not happen, or is as usual.
+typedef struct {
+    // sizeof(FgallExtraction), filled in by the caller.
+    size_t struct_size;
+    // Plant as it comes out of the bag.
+    double plant_g;
+    // How fine it is: FGALL_GRAIN_…
+    uint32_t grain;
+    // Which of the optional fields are given: FGALL_EXTRACTION_… bits.
+    uint32_t set;
+    // Measured diameter of the grain, or thickness of the slab, 0.001 to 100 mm.
+    double size_mm;
+    // Measured share of the cells that are broken, 0 to 1.
+    double broken_share;
+    // Rain on the whole galls before they were gathered: hours they were wet.
+    double rain_hours;
+    // Its temperature, 0 to 100 °C.
+    double rain_temperature_c;
+    // Measured diameter of those galls, 0.001 to 100 mm.
+    double rained_gall_mm;
+    // How long the wet plant moulds before the first wash.
+    double fermentation_days;
+    // Its temperature, 20 to 25 °C: for others no rate is known.
+    double fermentation_temperature_c;
+    // Volume at 20 °C to which all liquors together are boiled down.
+    double boil_down_ml;
+    // Share of the volume to which they are boiled down, 1e-6 to 1.
+    double boil_down_share;
+    // The washes, in their order.
+    const FgallWash *washes;
+    // How many there are, up to 30.
+    size_t wash_count;
+} FgallExtraction;
+
+// What comes of an extraction: everything at its typical value, min and max
+// holding 95 %. The first six say what is in the last liquor, boiled down
+// where that was asked for; the lot's strength is in their spans, but not in
+// those of shares.
+typedef struct {
+    // sizeof(FgallLiquor), filled in by the caller.
+    size_t struct_size;
+    // Volume at 20 °C.
+    FgallRange volume_ml;
+    // Share of the tannin and gallic acid that the plant held.
+    FgallRange share;
+    // Galloyl units, bound and as free gallic acid.
+    FgallRange galloyl_mmol;
+    // Free gallic acid.
+    FgallRange gallic_acid_g;
+    // Tannin.
+    FgallRange tannin_g;
+    // Galloyl units per volume; 0 where there is no liquor.
+    FgallRange galloyl_mol_per_l;
+    // Volume of all liquors together before boiling down.
+    FgallRange drained_ml;
+    // Share of what the plant held that is in all liquors.
+    double extracted_share;
+    // Its standard uncertainty, of the process alone.
+    double extracted_u;
+    // Share that rain took.
+    FgallRange lost_to_rain_share;
+    // Share that stays in the marc.
+    FgallRange marc_share;
+    // Water that stays in the marc.
+    FgallRange marc_water_g;
+    // Water that boiling down has to drive off; NaN where there is none.
+    FgallRange boiled_off_g;
+} FgallLiquor;
+
+// One wash, strained.
+typedef struct {
+    // Liquor that was had, at 20 °C.
+    FgallRange volume_ml;
+    // Share of what the plant held that is in it.
+    FgallRange share;
+    // Galloyl units in it.
+    FgallRange galloyl_mmol;
+    // Free gallic acid in it.
+    FgallRange gallic_acid_g;
+    // Galloyl units per volume.
+    FgallRange galloyl_mol_per_l;
+    // Share that was dissolved before straining, what the marc keeps included.
+    double dissolved_share;
+    // Its standard uncertainty.
+    double dissolved_u;
+    // Liquor that the marc keeps per gram of dry plant.
+    double hold_up_g_per_g;
+    // Its standard uncertainty.
+    double hold_up_u_g_per_g;
+    // How far grains come to equilibrium in a wash of this length.
+    FgallRange reached_share;
+} FgallStrained;
+
+// The figures of one row. All are NaN when the row's status is not FGALL_OK.
+typedef struct {
+    // Share of what the plant held that is in the last liquor, typically.
+    double share;
+    // Low end of it (95 %).
+    double share_low;
+    // High end of it.
+    double share_high;
+    // Volume of the last liquor, typically.
+    double volume_ml;
+    // Galloyl units in it, typically.
+    double galloyl_mmol;
+    // Galloyl units per volume, typically.
+    double galloyl_mol_per_l;
+    // Low end of it.
+    double galloyl_low_mol_per_l;
+    // High end of it.
+    double galloyl_high_mol_per_l;
+} FgallExtractionRow;
+
+// Peleg's curve of a yield against time, t/(K1 + K2 t). The yield is a pure
+// ratio (gram per gram of dry plant, or a share). A curve, no mechanism: it
+// cannot be carried over to another grain or temperature.
+typedef struct {
+    // sizeof(FgallPeleg), filled in by the caller.
+    size_t struct_size;
+    // K1, seconds per unit of yield; its inverse is the rate at the start.
+    double k1_s;
+    // Its standard uncertainty; 0 for published constants.
+    double k1_u_s;
+    // K2 per unit of yield; its inverse is what the yield tends to.
+    double k2;
+    // Its standard uncertainty.
+    double k2_u;
+    // Covariance of both.
+    double covariance_s;
+} FgallPeleg;
+
+// A redox titration of iron(II). Permanganate, dichromate and cerium(IV) oxidise
+// tannin too: a finished ink and a liquor are refused (FGALL_NOT_FOR_SAMPLE), ash
+// the ink first. Uncertainties are standard ones (k = 1), see fgall_reading_u.
+// Figures of one name err together; a name may be NULL.
+typedef struct {
+    // sizeof(FgallTitration), filled in by the caller.
+    size_t struct_size;
+    // FGALL_TITRANT_…
+    uint32_t titrant;
+    // FGALL_SAMPLE_…
+    uint32_t sample;
+    // Titrant, above 0 to 5 mol/L.
+    double molarity_mol_per_l;
+    // Its uncertainty.
+    double molarity_u_mol_per_l;
+    // Name of the bottle of titrant.
+    const char *titrant_name;
+    // Which of the optional fields are given: FGALL_TITRATION_… bits.
+    uint32_t set;
+    // The last of the drops; the end point lies between the one before and this.
+    uint32_t drops;
+    // Titrant used.
+    double volume_ml;
+    // Its uncertainty.
+    double volume_u_ml;
+    // Titrant used by each of two or more equal samples; their scatter alone is
+    // the uncertainty.
+    const double *titres_ml;
+    // How many there are.
+    size_t titre_count;
+    // The dropper: so many drops weigh dropper_g. 20 drops to a millilitre, good
+    // to a fifth, if not given.
+    uint32_t dropper_drops;
+    // Mass of those drops.
+    double dropper_g;
+    // Its uncertainty.
+    double dropper_u_g;
+    // Density of what was dropped, 0.5 to 3 g/cm3.
+    double dropper_g_per_cm3;
+    // Name of the dropper.
+    const char *dropper_name;
+    // Titrant used by a blank without iron.
+    double blank_ml;
+    // Its uncertainty.
+    double blank_u_ml;
+    // Part of the sample that was titrated.
+    double aliquot_ml;
+    // Its uncertainty.
+    double aliquot_u_ml;
+    // Name of the pipette.
+    const char *pipette_name;
+    // Volume the sample was made up to.
+    double flask_ml;
+    // Its uncertainty.
+    double flask_u_ml;
+    // Name of the flask.
+    const char *flask_name;
+} FgallTitration;
+
+// What an assay found, in the unit that the function names.
+typedef struct {
+    // sizeof(FgallAssayed), filled in by the caller.
+    size_t struct_size;
+    // The value.
+    double value;
+    // Its standard uncertainty (k = 1), of first order.
+    double u;
+    // Low end of the interval that covers 95 %.
+    double low;
+    // High end of it.
+    double high;
+    // Which way it leans: FGALL_FOUND_… A bound says nothing on its other side.
+    uint32_t bound;
+    // Degrees of freedom by Welch and Satterthwaite; NaN where no reading was a
+    // mean of repeats.
+    double dof;
+} FgallAssayed;
+
+// The figures of one sample. All are NaN when the row's status is not FGALL_OK,
+// the shares also where no masses are given.
+typedef struct {
+    // Iron(II) in the whole sample.
+    double iron_mmol;
+    // Its standard uncertainty.
+    double iron_u_mmol;
+    // Iron(II) as a share of the sample's mass.
+    double iron_share;
+    // Its standard uncertainty.
+    double iron_share_u;
+} FgallTitrationRow;
+
+// An absorbance with 1,10-phenanthroline at 510 nm. Without a reducing agent it
+// counts iron(II), after hydroxylamine all iron. A finished ink wants a blank of
+// its own, FGALL_NOT_FOR_SAMPLE without. Uncertainties and names are as in
+// FgallTitration.
+typedef struct {
+    // sizeof(FgallPhenanthroline), filled in by the caller.
+    size_t struct_size;
+    // FGALL_SAMPLE_…
+    uint32_t sample;
+    // Which of the optional fields are given: FGALL_PHENANTHROLINE_… bits.
+    uint32_t set;
+    // Absorbance, 0 to 3.
+    double absorbance;
+    // Its uncertainty.
+    double absorbance_u;
+    // Path of the cell, 0.1 to 1000 mm.
+    double path_mm;
+    // Its uncertainty.
+    double path_u_mm;
+    // Name of the cell.
+    const char *cell_name;
+    // Absorbance of the blank.
+    double blank_absorbance;
+    // Its uncertainty.
+    double blank_absorbance_u;
+    // So much of the sample was diluted.
+    double aliquot_ml;
+    // Its uncertainty.
+    double aliquot_u_ml;
+    // Name of the pipette.
+    const char *pipette_name;
+    // To so much.
+    double flask_ml;
+    // Its uncertainty.
+    double flask_u_ml;
+    // Name of the flask.
+    const char *flask_name;
+    // Iron in standards read in the same cell, which then counts instead of the
+    // published molar absorption.
+    const double *standards_mg_per_l;
+    // Their absorbances.
+    const double *standards_absorbance;
+    // How many there are, three or more.
+    size_t standard_count;
+} FgallPhenanthroline;
+
+// A nail, wool or plate weighed before and after, rinsed and dried.
+typedef struct {
+    // sizeof(FgallNail), filled in by the caller.
+    size_t struct_size;
+    // Mass before.
+    double before_g;
+    // Its standard uncertainty.
+    double before_u_g;
+    // Mass after.
+    double after_g;
+    // Its standard uncertainty.
+    double after_u_g;
+    // Which of the rest is given: FGALL_NAIL_… bits.
+    uint32_t set;
+    // Share of the metal that is iron; steel, 0.98 ± 0.01, if not given.
+    double iron_share;
+    // Its standard uncertainty.
+    double iron_share_u;
+} FgallNail;
+
+// A pan empty, with the sample, and with what is left at constant mass, each as
+// the balance showed it.
+typedef struct {
+    // sizeof(FgallDrying), filled in by the caller.
+    size_t struct_size;
+    // The pan.
+    double pan_g;
+    // Its standard uncertainty.
+    double pan_u_g;
+    // The pan with the sample.
+    double with_sample_g;
+    // Its standard uncertainty.
+    double with_sample_u_g;
+    // The pan with what is left.
+    double with_dried_g;
+    // Its standard uncertainty.
+    double with_dried_u_g;
+} FgallDrying;
+
+// What green vitriol must have been, for FgallLotSpec.
+typedef struct {
+    // sizeof(FgallWeathered), filled in by the caller.
+    size_t struct_size;
+    // Mass fractions of the 7-, 4- and 1-hydrate and of the basic sulfate: the
+    // two on either side of the mean. Another mix would weigh the same.
+    double hydrate_shares[4];
+    // Water beyond the 7-hydrate, as a share of the salt as it is.
+    double moisture;
+    // Its standard uncertainty; 0 where there is none.
+    double moisture_u;
+} FgallWeathered;
+
+// Density of an iron(II) stock; hydrometers are read with fgall_solution_….
+typedef struct {
+    // sizeof(FgallStockDensity), filled in by the caller.
+    size_t struct_size;
+    // FGALL_STOCK_…
+    uint32_t stock;
+    // FGALL_CLEAN_STOCK or 0.
+    uint32_t set;
+    // Density.
+    double density_g_per_cm3;
+    // Its standard uncertainty.
+    double density_u_g_per_cm3;
+    // Temperature.
+    double temperature_c;
+    // Its standard uncertainty, kelvin.
+    double temperature_u_k;
+} FgallStockDensity;
+
+// A hydrometer's reading in a tannin liquor without iron.
+typedef struct {
+    // sizeof(FgallLiquorDensity), filled in by the caller.
+    size_t struct_size;
+    // FGALL_TANNIN_ONLY or 0.
+    uint32_t set;
+    // Specific gravity, 0.99 to 1.12.
+    double specific_gravity;
+    // Its standard uncertainty.
+    double specific_gravity_u;
+    // Temperature of the liquor, 10 to 30 °C.
+    double temperature_c;
+    // Its standard uncertainty, kelvin.
+    double temperature_u_k;
+    // Temperature of the water that the scale refers to, 0 to 100 °C.
+    double reference_c;
+} FgallLiquorDensity;
+
+// A factor between what a tannin method prints and gallotannin by weight. Data,
+// never truth: where two authors disagree both rows stand.
+typedef struct {
+    // sizeof(FgallTanninFactor), filled in by the caller.
+    size_t struct_size;
+    // Name under which it can be looked up.
+    char id[FGALL_NAME_BYTES];
+    // What the method's figure is, with its unit.
+    char figure[FGALL_NAME_BYTES];
+    // Unit of the factor.
+    char unit[FGALL_NAME_BYTES];
+    // Tannin per figure, in that unit; about 95 % lie from min to max.
+    FgallRange factor;
+} FgallTanninFactor;
+
+// Löwenthal's titration of a liquor with permanganate and indigo carmine.
+typedef struct {
+    // sizeof(FgallLoewenthal), filled in by the caller.
+    size_t struct_size;
+    // Identifier of Neubauer's or of Councler and Schroder's factor; they
+    // disagree by 18 %.
+    const char *factor;
+    // Permanganate, above 0 to 5 mol/L.
+    double molarity_mol_per_l;
+    // Its standard uncertainty.
+    double molarity_u_mol_per_l;
+    // Permanganate that the liquor took.
+    double volume_ml;
+    // Its standard uncertainty.
+    double volume_u_ml;
+    // What it took after hide powder or gelatin.
+    double after_hide_ml;
+    // Its standard uncertainty.
+    double after_hide_u_ml;
+} FgallLoewenthal;
+
+// A plant and the liquor drawn from it.
+typedef struct {
+    // sizeof(FgallPlantTannin), filled in by the caller.
+    size_t struct_size;
+    // Tannin in the liquor, as a share of its mass.
+    double liquor_tannin_share;
+    // Its standard uncertainty.
+    double liquor_tannin_u;
+    // Which way that leans: FGALL_FOUND_…
+    uint32_t liquor_bound;
+    // Mass of the liquor.
+    double liquor_g;
+    // Its standard uncertainty.
+    double liquor_u_g;
+    // Mass of the plant as it was weighed.
+    double plant_g;
+    // Its standard uncertainty.
+    double plant_u_g;
+    // Moisture of the plant, 0 to 0.99; 0 for a content of the plant as it is.
+    double moisture_share;
+    // Its standard uncertainty.
+    double moisture_u;
+    // Share of the plant's tannin that is in this liquor, see FgallLiquor.share.
+    double yield_share;
+    // Its standard uncertainty.
+    double yield_u;
+} FgallPlantTannin;
+
+// A property known to lie between two values, each end perhaps misjudged; what is
+// then believed of it says fgall_belief_update_bracket.
+typedef struct {
+    // sizeof(FgallBracket), filled in by the caller.
+    size_t struct_size;
+    // Low end; 0 where not even the first addition did anything.
+    double low;
+    // High end.
+    double high;
+    // The geometric middle; NaN where the low end is 0.
+    double median;
+    // Standard uncertainty of the middle in logarithms; NaN where the low end is
+    // 0.
+    double u_ln;
+    // Standard uncertainty in logarithms of what moves both ends alike.
+    double scale_u_ln;
+    // Standard uncertainty in logarithms of judging either end.
+    double judging_u_ln;
+    // Both of these together.
+    double both_u_ln;
+} FgallBracket;
+
+// Additions until one no longer darkens. Take an iron(III) salt, or wait; put no
+// acid in.
+typedef struct {
+    // sizeof(FgallSpotTest), filled in by the caller.
+    size_t struct_size;
+    // What was added: FGALL_ADDING_…
+    uint32_t kind;
+    // Which of the optional fields are given: FGALL_SPOT_… bits.
+    uint32_t set;
+    // Volume that was there, up to 10 mL.
+    double given_ml;
+    // Its standard uncertainty.
+    double given_u_ml;
+    // Iron in the iron solution, 1e-9 to 10 mol/L.
+    double iron_mol_per_l;
+    // Its standard uncertainty.
+    double iron_u_mol_per_l;
+    // All that was added when it last darkened; 0 where none did.
+    double last_darkened_ml;
+    // All that was added when it first did not, up to 10 mL.
+    double first_not_ml;
+    // How well the eye judges an end, in logarithms, 0 to 2; 0.15 if not given.
+    double judging_u_ln;
+    // Iron per galloyl at the end point, 0.01 to 10, found on an extract of
+    // known content: low end; the library's span if not given.
+    double iron_per_galloyl_min;
+    // Typical value.
+    double iron_per_galloyl_typical;
+    // High end.
+    double iron_per_galloyl_max;
+} FgallSpotTest;
+
+// The plant an extract came from.
+typedef struct {
+    // sizeof(FgallSpotPlant), filled in by the caller.
+    size_t struct_size;
+    // Volume of the whole extract.
+    double liquor_ml;
+    // Its standard uncertainty.
+    double liquor_u_ml;
+    // Mass of the plant as it was weighed.
+    double plant_g;
+    // Its standard uncertainty.
+    double plant_u_g;
+    // Moisture of the plant, 0 to 0.99; 0 for a content of the plant as it is.
+    double moisture_share;
+    // Its standard uncertainty.
+    double moisture_u;
+    // Share of the plant's galloyl units that is in the extract.
+    double yield_share;
+    // Its standard uncertainty.
+    double yield_u;
+    // Galloyl units per mass of tannin, 0.1 to 20 mol/kg.
+    double galloyl_mol_per_kg;
+    // Its standard uncertainty.
+    double galloyl_u_mol_per_kg;
+} FgallSpotPlant;
+
 // How the bottles of a sheet are kept and used. `set` takes the bits of
 // FgallBottle; two of those, FGALL_BOTTLE_IRON_PER_OXYGEN and
 // FGALL_BOTTLE_WITHOUT_DISSOLVED_OXYGEN, have no place here.
@@ -3731,6 +4446,419 @@ FgallStatus fgall_belief_of_range(double min,
                                   double max,
                                   FgallBelief *belief,
                                   FgallError *error);
+
+// Extracts a plant lot and puts the liquor (boiled down where that was asked
+// for) on the shelf as a lot of this name, with what is not known of its galloyl
+// units and its cautions. *lot is its index.
+FgallStatus fgall_shelf_add_liquor(FgallShelf *shelf,
+                                   size_t plant_lot,
+                                   const FgallExtraction *given,
+                                   const char *name,
+                                   size_t *lot,
+                                   FgallError *error);
+
+// Puts the liquor of one soak of a plant lot into the solution begun last, as
+// fgall_recipe_add_extraction does: yield and what the marc keeps follow from
+// grain, water, warmth and time, and their uncertainties go with them.
+// FGALL_MORE_THAN_A_SOAK for a second wash, mould and boiling down: take
+// fgall_shelf_add_liquor.
+FgallStatus fgall_recipe_add_extraction_by(FgallRecipe *recipe,
+                                           const FgallShelf *shelf,
+                                           size_t plant_lot,
+                                           size_t liquid_lot,
+                                           const FgallExtraction *given,
+                                           FgallError *error);
+
+// Extracts a plant lot: the liquor that is used, and where the rest went. Of
+// galls neither diffusivity nor partition is published; spans are wide.
+FgallStatus fgall_extraction_run(const FgallShelf *shelf,
+                                 size_t plant_lot,
+                                 const FgallExtraction *given,
+                                 FgallLiquor *liquor,
+                                 FgallError *error);
+
+// The same wash by wash, written to `washes`, which has room for `capacity` of
+// them. There are as many as washes that were strained; if that is too many,
+// *needed says so and nothing is reckoned.
+FgallStatus fgall_extraction_washes(const FgallShelf *shelf,
+                                    size_t plant_lot,
+                                    const FgallExtraction *given,
+                                    FgallStrained *washes,
+                                    size_t capacity,
+                                    size_t *needed,
+                                    FgallError *error);
+
+// What a careful colleague would say of it, a line for each caution, with its
+// source; empty when there is none.
+FgallStatus fgall_extraction_cautions(const FgallShelf *shelf,
+                                      size_t plant_lot,
+                                      const FgallExtraction *given,
+                                      char *buffer,
+                                      size_t capacity,
+                                      size_t *needed,
+                                      FgallError *error);
+
+// The spans that were drawn from, beside the grain and the lot's strength: a
+// line for each, with its unit and source.
+FgallStatus fgall_extraction_assumed(const FgallShelf *shelf,
+                                     size_t plant_lot,
+                                     const FgallExtraction *given,
+                                     char *buffer,
+                                     size_t capacity,
+                                     size_t *needed,
+                                     FgallError *error);
+
+// Hours in which a grain gives this share (below 1) of what it will give in
+// much water at this temperature; 0.9 is as good as done. The washes are not
+// looked at but must make sense.
+FgallStatus fgall_extraction_time_to(const FgallShelf *shelf,
+                                     size_t plant_lot,
+                                     const FgallExtraction *given,
+                                     double share,
+                                     double temperature_c,
+                                     FgallRange *hours,
+                                     FgallError *error);
+
+// Least liquid in the first wash before anything drains; below it the wet plant
+// is a paste. `straining` is FGALL_STRAINING_…, hold_up_g_per_g goes with
+// FGALL_STRAINING_WEIGHED. Of `given` plant and grain count; washes need none.
+FgallStatus fgall_extraction_paste_below(const FgallShelf *shelf,
+                                         size_t plant_lot,
+                                         const FgallExtraction *given,
+                                         uint32_t straining,
+                                         double hold_up_g_per_g,
+                                         FgallRange *liquid_g,
+                                         FgallError *error);
+
+// Liquid for each of the washes, all alike, so that this share of what the
+// plant holds is in the liquors together; their times, temperatures and
+// straining stay. The high end is NaN where no amount is enough,
+// FGALL_NEVER_REACHED when typically none is.
+FgallStatus fgall_extraction_water_for(const FgallShelf *shelf,
+                                       size_t plant_lot,
+                                       const FgallExtraction *given,
+                                       double share,
+                                       FgallRange *liquid_g,
+                                       FgallError *error);
+
+// Extracts a plant lot in many ways. Each row is what `given` says, but every
+// wash of it has the liquid (per gram of dry plant, 1e-6 to 1e6 g/g), the
+// temperature (0 to 100 °C) and the hours of the row; their straining stays.
+// Rows, statuses and bad_rows are as in fgall_columns_evaluate (FGALL_INPUT_NAN,
+// FGALL_OUT_OF_RANGE; FGALL_NO_WATER where boiling down goes too far).
+FgallStatus fgall_extraction_rows(const FgallShelf *shelf,
+                                  size_t plant_lot,
+                                  const FgallExtraction *given,
+                                  const FgallColumn *liquid_g_per_g,
+                                  const FgallColumn *temperature_c,
+                                  const FgallColumn *hours,
+                                  size_t row_count,
+                                  FgallExtractionRow *rows,
+                                  ptrdiff_t row_stride_bytes,
+                                  uint32_t *status,
+                                  ptrdiff_t status_stride_bytes,
+                                  size_t *bad_rows,
+                                  FgallError *error);
+
+// Share of what will leave a sphere that has left it, in much liquid. The Fourier
+// number is diffusivity times time over the radius squared, 0 to 1e30.
+FgallStatus fgall_diffused_from_sphere(double fourier_number,
+                                       double *share,
+                                       FgallError *error);
+
+// The same out of a slab (leaf, bark, chips) through both faces; the Fourier
+// number has half its thickness for the radius.
+FgallStatus fgall_diffused_from_slab(double fourier_number,
+                                     double *share,
+                                     FgallError *error);
+
+// The same out of spheres in little stirred liquid, as a share of what has left
+// at equilibrium. `alpha` is the volume of the liquid over that of the grains
+// and the partition coefficient, 1e-6 to 1e9.
+FgallStatus fgall_diffused_into_bath(double fourier_number,
+                                     double alpha,
+                                     double *share,
+                                     FgallError *error);
+
+// What boiling water takes out of tea leaf (all bags together) brewed for so
+// long, up to a day. Polyphenols are not galloyl units; most are catechins.
+FgallStatus fgall_tea_brew(double leaf_g,
+                           double minutes,
+                           FgallRange *polyphenols_g,
+                           FgallRange *gallic_acid_g,
+                           FgallError *error);
+
+// Peleg's curve through `count` measurements, 3 to 10000: yields (1e-12 to 1e12)
+// after so many hours. FGALL_CANNOT_FIT where they do not rise and level off.
+FgallStatus fgall_peleg_fit(const double *at_hours,
+                            const double *yields,
+                            size_t count,
+                            FgallPeleg *curve,
+                            FgallError *error);
+
+// The yield after so many hours, up to ten years, and its standard uncertainty
+// from the fit, which may be NULL.
+FgallStatus fgall_peleg_after(const FgallPeleg *curve,
+                              double at_hours,
+                              double *yielded,
+                              double *yielded_u,
+                              FgallError *error);
+
+// Hours until this share (below 1) of what the yield tends to.
+FgallStatus fgall_peleg_time_to(const FgallPeleg *curve,
+                                double share,
+                                double *at_hours,
+                                FgallError *error);
+
+// The standard uncertainty of a figure read off: `within_unit` is the half-width
+// or the step that `kind` (FGALL_READ_…) names, and `u` comes in its unit.
+FgallStatus fgall_reading_u(uint32_t kind,
+                            double within_unit,
+                            double *u,
+                            FgallError *error);
+
+// Iron(II) in the whole sample, mmol. `notes` are everything to know about the
+// result, a line for each: what was assumed, what may have gone wrong, what
+// makes the uncertainty, the method and its dangers. They may be left out: NULL,
+// 0, NULL. Where they do not fit, nothing is written but *needed.
+FgallStatus fgall_titration_iron_mmol(const FgallTitration *titration,
+                                      FgallAssayed *assayed,
+                                      char *notes,
+                                      size_t capacity,
+                                      size_t *needed,
+                                      FgallError *error);
+
+// Iron(II) of a liquid sample of this volume, mol/L; notes as in
+// fgall_titration_iron_mmol.
+FgallStatus fgall_titration_iron_mol_per_l(const FgallTitration *titration,
+                                           double sample_ml,
+                                           double sample_u_ml,
+                                           FgallAssayed *assayed,
+                                           char *notes,
+                                           size_t capacity,
+                                           size_t *needed,
+                                           FgallError *error);
+
+// Iron(II) of a weighed sample, as a share of its mass; notes as in
+// fgall_titration_iron_mmol.
+FgallStatus fgall_titration_iron_share(const FgallTitration *titration,
+                                       double sample_g,
+                                       double sample_u_g,
+                                       FgallAssayed *assayed,
+                                       char *notes,
+                                       size_t capacity,
+                                       size_t *needed,
+                                       FgallError *error);
+
+// Share of a weighed sample that is the salt of this formula, its iron(II) being
+// that of the titration: a purity for FgallLotSpec. Notes as in
+// fgall_titration_iron_mmol.
+FgallStatus fgall_titration_purity(const FgallTitration *titration,
+                                   double sample_g,
+                                   double sample_u_g,
+                                   const char *formula,
+                                   FgallAssayed *assayed,
+                                   char *notes,
+                                   size_t capacity,
+                                   size_t *needed,
+                                   FgallError *error);
+
+// Works out titrations of many samples with one titrant. Each is what `titration`
+// says, without titres and drops, but its volume_ml comes from the column
+// `volume_ml` and its mass from the column `sample_g`, which may be NULL; the
+// uncertainties volume_u_ml of `titration` and sample_u_g are those of every row.
+// Rows, statuses and bad_rows are as in fgall_columns_evaluate (FGALL_INPUT_NAN,
+// FGALL_OUT_OF_RANGE); a kind of sample that is refused is so for all of them.
+FgallStatus fgall_titration_rows(const FgallTitration *titration,
+                                 const FgallColumn *volume_ml,
+                                 const FgallColumn *sample_g,
+                                 double sample_u_g,
+                                 size_t row_count,
+                                 FgallTitrationRow *rows,
+                                 ptrdiff_t row_stride_bytes,
+                                 uint32_t *status,
+                                 ptrdiff_t status_stride_bytes,
+                                 size_t *bad_rows,
+                                 FgallError *error);
+
+// Iron of the sample before it was diluted, mol/L; notes as in
+// fgall_titration_iron_mmol.
+FgallStatus fgall_phenanthroline_iron_mol_per_l(const FgallPhenanthroline *given,
+                                                FgallAssayed *assayed,
+                                                char *notes,
+                                                size_t capacity,
+                                                size_t *needed,
+                                                FgallError *error);
+
+// Share of the iron that is iron(III), from two absorbances: that of the
+// iron(II), and that of all iron after hydroxylamine. What both rest on (the
+// molar absorption, figures of one name) cancels. FGALL_CONTRADICTION where
+// iron(II) exceeds the total by more than their scatter. Notes as in
+// fgall_titration_iron_mmol.
+FgallStatus fgall_phenanthroline_oxidised_share(const FgallPhenanthroline *iron_ii,
+                                                const FgallPhenanthroline *total,
+                                                FgallAssayed *assayed,
+                                                char *notes,
+                                                size_t capacity,
+                                                size_t *needed,
+                                                FgallError *error);
+
+// The same from two titrations of equal samples, as they are and after all iron
+// was brought to iron(II).
+FgallStatus fgall_titration_oxidised_share(const FgallTitration *iron_ii,
+                                           const FgallTitration *total,
+                                           FgallAssayed *assayed,
+                                           char *notes,
+                                           size_t capacity,
+                                           size_t *needed,
+                                           FgallError *error);
+
+// Iron that went into solution, mmol; notes as in fgall_titration_iron_mmol. IRON
+// IN ACID GIVES OFF HYDROGEN: an open vessel, no flame, never a closed jar.
+FgallStatus fgall_nail_iron_mmol(const FgallNail *nail,
+                                 FgallAssayed *assayed,
+                                 char *notes,
+                                 size_t capacity,
+                                 size_t *needed,
+                                 FgallError *error);
+
+// What a liquor or an extract leaves when dried, as a share of its mass: at most
+// so much tannin. Notes as in fgall_titration_iron_mmol.
+FgallStatus fgall_dry_residue_share(const FgallDrying *drying,
+                                    FgallAssayed *assayed,
+                                    char *notes,
+                                    size_t capacity,
+                                    size_t *needed,
+                                    FgallError *error);
+
+// What galls, gum or tannic acid lose on drying, as a share of their mass as
+// they were: a moisture for FgallLotSpec. Notes as in fgall_titration_iron_mmol.
+FgallStatus fgall_moisture_share(const FgallDrying *drying,
+                                 FgallAssayed *assayed,
+                                 char *notes,
+                                 size_t capacity,
+                                 size_t *needed,
+                                 FgallError *error);
+
+// What constant mass in an oven of this temperature leaves of green vitriol: an
+// FGALL_DRIED_TO_…; FGALL_OUT_OF_RANGE where it is none in particular, or where
+// the salt may decompose.
+FgallStatus fgall_vitriol_dried_to(double oven_c, uint32_t *dried_to, FgallError *error);
+
+// Mean number of crystal waters for each iron of green vitriol dried to a known
+// hydrate (FGALL_DRIED_TO_…); above 7 the crystals were damp. Notes as in
+// fgall_titration_iron_mmol.
+FgallStatus fgall_vitriol_waters(const FgallDrying *drying,
+                                 uint32_t dried_to,
+                                 FgallAssayed *assayed,
+                                 char *notes,
+                                 size_t capacity,
+                                 size_t *needed,
+                                 FgallError *error);
+
+// Its iron as a share of its mass as it is, were it clean iron(II) sulfate.
+FgallStatus fgall_vitriol_iron_share(const FgallDrying *drying,
+                                     uint32_t dried_to,
+                                     FgallAssayed *assayed,
+                                     char *notes,
+                                     size_t capacity,
+                                     size_t *needed,
+                                     FgallError *error);
+
+// The hydrates that come to the same mean number of waters, and the damp beyond
+// them; FGALL_OUT_OF_RANGE where the mean is too low for weathered vitriol.
+FgallStatus fgall_vitriol_weathered(const FgallDrying *drying,
+                                    uint32_t dried_to,
+                                    FgallWeathered *weathered,
+                                    FgallError *error);
+
+// Iron(II), were all that is dissolved this salt, mol/L: at most so much unless it
+// is clean. Notes as in fgall_titration_iron_mmol.
+FgallStatus fgall_stock_iron_mol_per_l(const FgallStockDensity *given,
+                                       FgallAssayed *assayed,
+                                       char *notes,
+                                       size_t capacity,
+                                       size_t *needed,
+                                       FgallError *error);
+
+// Tannin as a share of the liquor's mass, were all that is dissolved tannin: at
+// most so much unless it is. Notes as in fgall_titration_iron_mmol.
+FgallStatus fgall_liquor_tannin_share(const FgallLiquorDensity *given,
+                                      FgallAssayed *assayed,
+                                      char *notes,
+                                      size_t capacity,
+                                      size_t *needed,
+                                      FgallError *error);
+
+// Number of factors in the catalogue.
+FgallStatus fgall_tannin_factor_count(size_t *count, FgallError *error);
+
+// The factor at an index below the count.
+FgallStatus fgall_tannin_factor_at(size_t index,
+                                   FgallTanninFactor *factor,
+                                   FgallError *error);
+
+// Where it comes from, and what else acts on the method's figure.
+FgallStatus fgall_tannin_factor_source(size_t index,
+                                       char *buffer,
+                                       size_t capacity,
+                                       size_t *needed,
+                                       FgallError *error);
+
+// Tannin from the figure (0 to 1e6) of another method, by the identifier of its
+// factor: a share where the figure is a share, kg where it is a mass or
+// equivalents. Notes as in fgall_titration_iron_mmol.
+FgallStatus fgall_tannin_by_factor(const char *factor,
+                                   double figure,
+                                   double figure_u,
+                                   FgallAssayed *assayed,
+                                   char *notes,
+                                   size_t capacity,
+                                   size_t *needed,
+                                   FgallError *error);
+
+// Tannin of what was titrated, g; a note says what the other factor makes of it.
+// Notes as in fgall_titration_iron_mmol.
+FgallStatus fgall_loewenthal_tannin_g(const FgallLoewenthal *given,
+                                      FgallAssayed *assayed,
+                                      char *notes,
+                                      size_t capacity,
+                                      size_t *needed,
+                                      FgallError *error);
+
+// Tannin of the plant, as a share of its dry mass: a median, u the median times
+// the uncertainty of the logarithm, and the interval that of a log-normal. A
+// bound stays a bound. Notes, about the logarithm, as in
+// fgall_titration_iron_mmol.
+FgallStatus fgall_plant_tannin_share(const FgallPlantTannin *given,
+                                     FgallAssayed *assayed,
+                                     char *notes,
+                                     size_t capacity,
+                                     size_t *needed,
+                                     FgallError *error);
+
+// What is believed of a positive property after a bracket of it, in the unit of
+// the bracket: `median` (1e-30 to 1e30) and `u_ln` (0 to 20) are the belief before.
+// Of the bracket low, high, judging_u_ln and scale_u_ln count.
+FgallStatus fgall_belief_update_bracket(double median,
+                                        double u_ln,
+                                        const FgallBracket *bracket,
+                                        FgallBelief *belief,
+                                        FgallError *error);
+
+// Galloyl units of the extract, free gallic acid included, mol/L.
+FgallStatus fgall_spot_galloyl_mol_per_l(const FgallSpotTest *test,
+                                         FgallBracket *bracket,
+                                         FgallError *error);
+
+// Galloyl units of the plant, mol per kg of dry plant, and the tannin that stands
+// for them, as a share of dry plant (free gallic acid counts as tannin). Either
+// bracket may be NULL; without `tannin` galloyl_mol_per_kg is not read.
+FgallStatus fgall_spot_plant(const FgallSpotTest *test,
+                             const FgallSpotPlant *plant,
+                             FgallBracket *galloyl_mol_per_kg,
+                             FgallBracket *tannin_share,
+                             FgallError *error);
 
 // The batch sheet of a recipe given as JSON, as a page to print. It is worked
 // out in every call: give a buffer of 16 KiB at once to save the second one.

@@ -15,6 +15,12 @@
 mod common;
 
 mod c_surface {
+    #[cfg(feature = "capi")]
+    mod assays;
+    #[cfg(feature = "capi")]
+    mod assays_hostile;
+    #[cfg(feature = "capi")]
+    mod assays_more;
     mod bits;
     #[cfg(feature = "capi")]
     mod courses;
@@ -37,6 +43,12 @@ mod c_surface {
     mod measures;
     #[cfg(feature = "capi")]
     mod numbers;
+    #[cfg(feature = "capi")]
+    mod plants;
+    #[cfg(feature = "capi")]
+    mod plants_hostile;
+    #[cfg(feature = "capi")]
+    mod plants_more;
     mod programs;
     #[cfg(feature = "capi")]
     mod room;

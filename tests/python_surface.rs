@@ -68,7 +68,7 @@ fn unittests(options: &[&str], folder: &str) -> usize {
 fn tests_pass_with_the_standard_library_alone() {
     if has(PYTHON) {
         // -S: no site-packages, so nothing else can be imported.
-        assert!(unittests(&["-S", "-W", "error"], "tests") >= 50);
+        assert!(unittests(&["-S", "-W", "error"], "tests") >= 70);
     }
 }
 

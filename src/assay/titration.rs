@@ -102,6 +102,13 @@ impl RedoxTitration {
         }
     }
 
+    /// The same with another volume: the next sample of a row.
+    #[cfg(feature = "capi")]
+    pub(crate) fn with_delivered(mut self, delivered: impl Into<Delivered>) -> Self {
+        self.delivered = delivered.into();
+        self
+    }
+
     /// What a blank without iron took.
     #[must_use]
     pub fn blank(mut self, volume: Reading<Volume>) -> Self {

@@ -50,7 +50,7 @@ pub struct FgallRange {
 }
 
 impl FgallRange {
-    const NONE: FgallRange = FgallRange {
+    pub(super) const NONE: FgallRange = FgallRange {
         min: f64::NAN,
         typical: f64::NAN,
         max: f64::NAN,

@@ -87,7 +87,7 @@ impl Failure {
         self
     }
 
-    fn of(
+    pub(super) fn of(
         status: FgallStatus,
         argument: &str,
         value: f64,
@@ -361,10 +361,7 @@ impl From<JsonError> for Failure {
             JsonError::Lot(lot) => return lot.clone().into(),
             JsonError::Formulate(formulate) => return formulate.clone().into(),
             JsonError::Recipe(recipe) => return recipe.clone().into(),
-            JsonError::Extraction(crate::extraction::ExtractionError::OutOfRange(range)) => {
-                return (*range).into();
-            }
-            JsonError::Extraction(_) => (FGALL_BAD_JSON, "soaked", f64::NAN),
+            JsonError::Extraction(extraction) => return extraction.clone().into(),
             JsonError::Oxidation(oxidation) => return oxidation.clone().into(),
             JsonError::Sheet(sheet) => return sheet.clone().into(),
         };

@@ -23,7 +23,7 @@ impl FgallRecipe {
     }
 
     /// Changes the solution begun last.
-    fn change(&mut self, change: impl FnOnce(Solution) -> Solution) -> Outcome<()> {
+    pub(super) fn change(&mut self, change: impl FnOnce(Solution) -> Solution) -> Outcome<()> {
         let last = self.recipe.solutions.pop().ok_or_else(|| {
             Failure::new(FGALL_NO_SOLUTION, "recipe", "has no solution begun yet")
         })?;

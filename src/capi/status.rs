@@ -104,6 +104,16 @@ status_codes! {
     pub const FGALL_NOT_ASSURED: u32 = 43;
     /// Two things that are not known would have the same name.
     pub const FGALL_NAME_TAKEN: u32 = 44;
+    /// No time and no amount of water is enough.
+    pub const FGALL_NEVER_REACHED: u32 = 45;
+    /// More than one soak: take its liquor as a lot.
+    pub const FGALL_MORE_THAN_A_SOAK: u32 = 46;
+    /// No curve and no line fits the measurements.
+    pub const FGALL_CANNOT_FIT: u32 = 47;
+    /// The method says nothing true about this kind of sample.
+    pub const FGALL_NOT_FOR_SAMPLE: u32 = 48;
+    /// Two results that cannot both be true.
+    pub const FGALL_CONTRADICTION: u32 = 49;
     /// A fault in the library itself; please report it.
     pub const FGALL_PANIC: u32 = 99;
 }

@@ -52,6 +52,41 @@ impl Peleg {
         })
     }
 
+    /// The same with what a fit says of its uncertainty: standard uncertainties of
+    /// K₁ (up to ten years) and K₂ (up to 1e12), and their covariance, at most the
+    /// product of the two.
+    ///
+    /// # Errors
+    /// [`ExtractionError::OutOfRange`].
+    ///
+    /// ```
+    /// use ferrogall::extraction::Peleg;
+    /// use ferrogall::quantity::*;
+    /// let fit = Peleg::fit(&[(hours(1.0), 0.21), (hours(4.0), 0.34), (hours(24.0), 0.41)])?;
+    /// let ((k1, u1), (k2, u2)) = (fit.k1(), fit.k2());
+    /// assert_eq!(Peleg::new(k1, k2)?.known_to(u1, u2, fit.covariance())?, fit);
+    /// # Ok::<(), ferrogall::extraction::ExtractionError>(())
+    /// ```
+    pub fn known_to(
+        mut self,
+        k1_u: Time,
+        k2_u: f64,
+        covariance: Time,
+    ) -> Result<Peleg, ExtractionError> {
+        self.u1 = within("uncertainty of K1", k1_u.value, 0.0, LONGEST_S, "s")?;
+        self.u2 = within("uncertainty of K2", k2_u, 0.0, MOST, "")?;
+        // A fit may be off by rounding where both are one.
+        let most = self.u1 * self.u2 * (1.0 + 1e-9);
+        self.covariance = within(
+            "covariance of K1 and K2",
+            covariance.value,
+            -most,
+            most,
+            "s",
+        )?;
+        Ok(self)
+    }
+
     /// Least squares of t/q = K₁ + K₂ t through three or more measurements
     /// (up to 10 000). Each is weighted by q⁴/t², which makes the squares those
     /// of errors of q that are all of one size; without weights the late, flat
@@ -133,6 +168,11 @@ impl Peleg {
     /// K₂ per unit of yield, and its standard uncertainty.
     pub fn k2(&self) -> (f64, f64) {
         (self.k2, self.u2)
+    }
+
+    /// Covariance of K₁ and K₂.
+    pub fn covariance(&self) -> Time {
+        seconds(self.covariance)
     }
 
     /// Yield after a time, up to ten years, and its standard uncertainty from

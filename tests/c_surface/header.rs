@@ -43,6 +43,18 @@ const FILES: &[&str] = &[
     "study_answers",
     "study_draws",
     "belief",
+    "extraction",
+    "extraction_answers",
+    "extraction_rows",
+    "diffusion",
+    "assay",
+    "titration",
+    "titration_rows",
+    "phenanthroline",
+    "drying",
+    "densities",
+    "tannin_methods",
+    "spot",
     "sheet",
 ];
 

@@ -163,6 +163,54 @@ fn null_is_answered_everywhere() {
         fgall_belief_update_value(ONE, ONE, ONE, ONE, null_mut(), null_mut());
         fgall_belief_update_between(ONE, ONE, ONE, ONE, ONE, null_mut(), null_mut());
         fgall_belief_of_range(ONE, ONE, ONE, null_mut(), null_mut());
+        fgall_shelf_add_liquor(null_mut(), 0, null(), null(), null_mut(), null_mut());
+        fgall_recipe_add_extraction_by(null_mut(), null(), 0, 0, null(), null_mut());
+        fgall_extraction_run(null(), 0, null(), null_mut(), null_mut());
+        fgall_extraction_washes(null(), 0, null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_extraction_cautions(null(), 0, null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_extraction_assumed(null(), 0, null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_extraction_time_to(null(), 0, null(), ONE, ONE, null_mut(), null_mut());
+        fgall_extraction_paste_below(null(), 0, null(), 1, ONE, null_mut(), null_mut());
+        fgall_extraction_water_for(null(), 0, null(), ONE, null_mut(), null_mut());
+        fgall_extraction_rows(
+            null(), 0, null(), null(), null(), null(), 0, null_mut(), 0, null_mut(), 0, null_mut(), null_mut(),
+        );
+        fgall_diffused_from_sphere(ONE, null_mut(), null_mut());
+        fgall_diffused_from_slab(ONE, null_mut(), null_mut());
+        fgall_diffused_into_bath(ONE, ONE, null_mut(), null_mut());
+        fgall_tea_brew(ONE, ONE, null_mut(), null_mut(), null_mut());
+        fgall_peleg_fit(null(), null(), 3, null_mut(), null_mut());
+        fgall_peleg_after(null(), ONE, null_mut(), null_mut(), null_mut());
+        fgall_peleg_time_to(null(), ONE, null_mut(), null_mut());
+        fgall_reading_u(1, ONE, null_mut(), null_mut());
+        fgall_titration_iron_mmol(null(), null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_titration_iron_mol_per_l(null(), ONE, ONE, null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_titration_iron_share(null(), ONE, ONE, null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_titration_purity(null(), ONE, ONE, null(), null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_titration_rows(
+            null(), null(), null(), ONE, 0, null_mut(), 0, null_mut(), 0, null_mut(), null_mut(),
+        );
+        fgall_titration_oxidised_share(null(), null(), null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_phenanthroline_iron_mol_per_l(null(), null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_phenanthroline_oxidised_share(null(), null(), null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_nail_iron_mmol(null(), null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_dry_residue_share(null(), null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_moisture_share(null(), null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_vitriol_dried_to(60.0, null_mut(), null_mut());
+        fgall_vitriol_waters(null(), 1, null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_vitriol_iron_share(null(), 1, null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_vitriol_weathered(null(), 1, null_mut(), null_mut());
+        fgall_stock_iron_mol_per_l(null(), null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_liquor_tannin_share(null(), null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_tannin_factor_count(null_mut(), null_mut());
+        fgall_tannin_factor_at(0, null_mut(), null_mut());
+        fgall_tannin_factor_source(0, null_mut(), 0, null_mut(), null_mut());
+        fgall_tannin_by_factor(null(), ONE, ONE, null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_loewenthal_tannin_g(null(), null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_plant_tannin_share(null(), null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_spot_galloyl_mol_per_l(null(), null_mut(), null_mut());
+        fgall_spot_plant(null(), null(), null_mut(), null_mut(), null_mut());
+        fgall_belief_update_bracket(ONE, ONE, null(), null_mut(), null_mut());
     };
     for (name, status) in &answers {
         assert_eq!(*status, FGALL_NULL_POINTER, "{name}");

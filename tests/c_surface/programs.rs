@@ -192,6 +192,51 @@ fn how_sure_runs_and_its_figures_hang_together() {
 }
 
 #[test]
+fn assay_runs_and_its_figures_hang_together() {
+    if !has("cc") {
+        return;
+    }
+    let text = ran(&compiled("assay", Linked::Static));
+    assert_eq!(text, ran(&compiled("assay", Linked::Shared)));
+    for part in [
+        "assumed (no_blank): ",
+        "caution: Permanganate stains",
+        "sample 2: nan % iron(II); A number is outside its range.",
+        "The method says nothing true about this kind of sample.",
+        "ash or wet-digest the ink",
+    ] {
+        assert!(text.contains(part), "{part:?} is not in\n{text}");
+    }
+    let figures = |title: &str| -> Vec<f64> {
+        let line = text.lines().find(|line| line.starts_with(title)).unwrap();
+        let words = line[title.len()..].split(|c: char| !c.is_ascii_digit() && c != '.');
+        words.filter_map(|word| word.parse().ok()).collect()
+    };
+    // 5.00 g that leave 3.40 g of FeSO4.H2O (169.92 g/mol): (169.92 * 5/3.4 - 151.90)
+    // / 18.015 waters.
+    let [waters, low, high] = figures("waters to an iron:")[..] else {
+        panic!("{text}");
+    };
+    assert!(low < waters && waters < high && (waters - 5.44).abs() < 0.006);
+    // 26.50 mL of 0.02 mol/L, five iron each, of 55.845 g/mol, in 0.70 g.
+    let iron = figures("iron(II):")[0];
+    assert!((iron - 100.0 * 0.0265 * 0.02 * 5.0 * 55.845 / 0.70).abs() < 0.006);
+    let rusted = figures("rusted:")[0];
+    assert!((rusted - 100.0 * 1.4 / 27.9).abs() < 0.06, "{text}");
+    // The test narrows the belief, and the second wash has less than the first.
+    let (before, after) = (figures("tannin before:"), figures("tannin after:"));
+    assert!(after[1] - after[0] < before[1] - before[0], "{text}");
+    let liquor = figures("liquor:");
+    assert!(liquor[0] == 400.0 && liquor[2] < liquor[1] && liquor[1] < liquor[3]);
+    let (first, second) = (figures("wash 1:")[1], figures("wash 2:")[1]);
+    // Each rounded to a percent.
+    assert!(
+        second < first && (first + second - liquor[4]).abs() <= 1.5,
+        "{text}"
+    );
+}
+
+#[test]
 fn a_thousand_recipes_have_the_same_bits_in_c_and_in_rust() {
     if !has("cc") {
         return;
@@ -211,7 +256,7 @@ fn valgrind_finds_neither_errors_nor_leaks() {
     if !has("cc") || !has("valgrind") {
         return;
     }
-    for program in ["batch", "bits", "acid", "keeping", "how_sure"] {
+    for program in ["batch", "bits", "acid", "keeping", "how_sure", "assay"] {
         let output = Command::new("valgrind")
             .args(["--error-exitcode=9", "--leak-check=full"])
             .arg("--errors-for-leak-kinds=definite,indirect,possible")

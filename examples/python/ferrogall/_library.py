@@ -43,6 +43,13 @@ _measure = c.POINTER(s.FgallMeasure)
 _outcome = c.POINTER(s.FgallOutcome)
 _rescue = c.POINTER(s.FgallRescue)
 _belief = c.POINTER(s.FgallBelief)
+_range_out = c.POINTER(s.FgallRange)
+_peleg = c.POINTER(s.FgallPeleg)
+_titration = c.POINTER(s.FgallTitration)
+_absorbance = c.POINTER(s.FgallPhenanthroline)
+_drying = c.POINTER(s.FgallDrying)
+_extracted = (_handle, _size, c.POINTER(s.FgallExtraction))
+_assayed = (c.POINTER(s.FgallAssayed), *_written)
 _drawn = (c.c_uint64, _u32)  # seed, draws
 _moments = (_column, _size, c.POINTER(s.FgallMoment), c.c_ssize_t)
 # A place in a buffer and the way to the next: of rows, and of their statuses.
@@ -301,6 +308,61 @@ FALLIBLE: Dict[str, Tuple[Any, ...]] = {
     "fgall_belief_update_value": (_double, _double, _double, _double, _belief),
     "fgall_belief_update_between": (_double, _double, _double, _double, _double, _belief),
     "fgall_belief_of_range": (_double, _double, _double, _belief),
+    "fgall_shelf_add_liquor": (*_extracted, _text, _size_out),
+    "fgall_recipe_add_extraction_by": (
+        _handle,
+        _handle,
+        _size,
+        _size,
+        c.POINTER(s.FgallExtraction),
+    ),
+    "fgall_extraction_run": (*_extracted, c.POINTER(s.FgallLiquor)),
+    "fgall_extraction_washes": (*_extracted, c.POINTER(s.FgallStrained), _size, _size_out),
+    "fgall_extraction_cautions": (*_extracted, *_written),
+    "fgall_extraction_assumed": (*_extracted, *_written),
+    "fgall_extraction_time_to": (*_extracted, _double, _double, _range_out),
+    "fgall_extraction_paste_below": (*_extracted, _u32, _double, _range_out),
+    "fgall_extraction_water_for": (*_extracted, _double, _range_out),
+    "fgall_extraction_rows": (*_extracted, _column, _column, _column, _size, *_places, _size_out),
+    "fgall_diffused_from_sphere": (_double, _double_out),
+    "fgall_diffused_from_slab": (_double, _double_out),
+    "fgall_diffused_into_bath": (_double, _double, _double_out),
+    "fgall_tea_brew": (_double, _double, _range_out, _range_out),
+    "fgall_peleg_fit": (_double_out, _double_out, _size, _peleg),
+    "fgall_peleg_after": (_peleg, _double, _double_out, _double_out),
+    "fgall_peleg_time_to": (_peleg, _double, _double_out),
+    "fgall_reading_u": (_u32, _double, _double_out),
+    "fgall_titration_iron_mmol": (_titration, *_assayed),
+    "fgall_titration_iron_mol_per_l": (_titration, _double, _double, *_assayed),
+    "fgall_titration_iron_share": (_titration, _double, _double, *_assayed),
+    "fgall_titration_purity": (_titration, _double, _double, _text, *_assayed),
+    "fgall_titration_oxidised_share": (_titration, _titration, *_assayed),
+    "fgall_titration_rows": (_titration, _column, _column, _double, _size, *_places, _size_out),
+    "fgall_phenanthroline_iron_mol_per_l": (_absorbance, *_assayed),
+    "fgall_phenanthroline_oxidised_share": (_absorbance, _absorbance, *_assayed),
+    "fgall_nail_iron_mmol": (c.POINTER(s.FgallNail), *_assayed),
+    "fgall_dry_residue_share": (_drying, *_assayed),
+    "fgall_moisture_share": (_drying, *_assayed),
+    "fgall_vitriol_dried_to": (_double, c.POINTER(c.c_uint32)),
+    "fgall_vitriol_waters": (_drying, _u32, *_assayed),
+    "fgall_vitriol_iron_share": (_drying, _u32, *_assayed),
+    "fgall_vitriol_weathered": (_drying, _u32, c.POINTER(s.FgallWeathered)),
+    "fgall_stock_iron_mol_per_l": (c.POINTER(s.FgallStockDensity), *_assayed),
+    "fgall_liquor_tannin_share": (c.POINTER(s.FgallLiquorDensity), *_assayed),
+    "fgall_tannin_factor_count": (_size_out,),
+    "fgall_tannin_factor_at": (_size, c.POINTER(s.FgallTanninFactor)),
+    "fgall_tannin_factor_source": (_size, *_written),
+    "fgall_tannin_by_factor": (_text, _double, _double, *_assayed),
+    "fgall_loewenthal_tannin_g": (c.POINTER(s.FgallLoewenthal), *_assayed),
+    "fgall_plant_tannin_share": (c.POINTER(s.FgallPlantTannin), *_assayed),
+    "fgall_spot_galloyl_mol_per_l": (c.POINTER(s.FgallSpotTest), c.POINTER(s.FgallBracket)),
+    "fgall_spot_plant": (
+        c.POINTER(s.FgallSpotTest),
+        c.POINTER(s.FgallSpotPlant),
+        c.POINTER(s.FgallBracket),
+        c.POINTER(s.FgallBracket),
+    ),
+    "fgall_belief_update_bracket": (_double, _double, c.POINTER(s.FgallBracket), _belief),
     "fgall_iron_law_source": (_u32, *_written),
     "fgall_iron_law_constant": (_u32, _double, _double, _double, _double_out, _double_out),
     "fgall_inorganic_rate": (_double, _double, _double, c.POINTER(s.FgallInorganicRate)),
@@ -340,6 +402,7 @@ UNLOCKED = (
     "fgall_study_advice_text",
     "fgall_study_excess_iron",
     "fgall_study_draws",
+    "fgall_titration_rows",
 )
 
 

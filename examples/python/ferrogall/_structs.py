@@ -10,12 +10,13 @@ import ctypes as c
 from dataclasses import fields
 from typing import Any, Dict, List, Mapping, Tuple, Type, TypeVar
 
-from . import kept, results, studied
+from . import assayed, kept, results, studied
 from .constants import (
     NAME_BYTES,
     TEXT_BYTES,
     Advice,
     Balance,
+    Found,
     Kind,
     Law,
     LineKind,
@@ -53,6 +54,7 @@ C_TYPES: Dict[str, Any] = {
     "Count32": c.c_uint32,
     "Range": FgallRange,
     "IronShares": FgallIronShares,
+    "FourShares": c.c_double * 4,
 }
 # And how it is read; other types are as ctypes gives them.
 READERS: Dict[str, Any] = {
@@ -60,11 +62,13 @@ READERS: Dict[str, Any] = {
     "str": lambda raw: raw.decode("utf-8"),
     "LongText": lambda raw: raw.decode("utf-8"),
     "Range": lambda raw: results.Range(raw.min, raw.typical, raw.max),
+    "FourShares": tuple,
     "IronShares": lambda raw: results.IronShares(*(getattr(raw, n) for n, _ in raw._fields_)),
 }
 for _family in (
     Advice,
     Balance,
+    Found,
     Kind,
     Law,
     LineKind,
@@ -184,6 +188,15 @@ FgallAnswer = _mirror("FgallAnswer", studied.Answer)
 FgallHelp = _mirror("FgallHelp", studied.Help, sized=False)
 FgallAssurance = _mirror("FgallAssurance", studied.Assurance)
 FgallBelief = _mirror("FgallBelief", studied.Belief)
+FgallLiquor = _mirror("FgallLiquor", assayed.Liquor)
+FgallStrained = _mirror("FgallStrained", assayed.Strained, sized=False)
+FgallExtractionRow = _mirror("FgallExtractionRow", assayed.ExtractionRow, sized=False)
+FgallPeleg = _mirror("FgallPeleg", assayed.PelegFigures)
+FgallAssayed = _mirror("FgallAssayed", assayed.AssayedFigures)
+FgallTitrationRow = _mirror("FgallTitrationRow", assayed.TitrationRow, sized=False)
+FgallWeathered = _mirror("FgallWeathered", assayed.Weathered)
+FgallTanninFactor = _mirror("FgallTanninFactor", assayed.TanninFactor)
+FgallBracket = _mirror("FgallBracket", assayed.Bracket)
 
 
 class FgallError(c.Structure):
@@ -489,3 +502,189 @@ class FgallKnown(c.Structure):
 
 class FgallOutColumn(c.Structure):
     _fields_ = [("data", c.c_void_p), ("stride_bytes", c.c_ssize_t)]
+
+
+class FgallWash(c.Structure):
+    _fields_ = [
+        ("liquid_g", c.c_double),
+        ("temperature_c", c.c_double),
+        ("hours", c.c_double),
+        ("straining", c.c_uint32),
+        ("hold_up_g_per_g", c.c_double),
+    ]
+
+
+class FgallExtraction(c.Structure):
+    _fields_ = _sized(
+        ("plant_g", c.c_double),
+        ("grain", c.c_uint32),
+        ("set", c.c_uint32),
+        ("size_mm", c.c_double),
+        ("broken_share", c.c_double),
+        ("rain_hours", c.c_double),
+        ("rain_temperature_c", c.c_double),
+        ("rained_gall_mm", c.c_double),
+        ("fermentation_days", c.c_double),
+        ("fermentation_temperature_c", c.c_double),
+        ("boil_down_ml", c.c_double),
+        ("boil_down_share", c.c_double),
+        ("washes", c.POINTER(FgallWash)),
+        ("wash_count", c.c_size_t),
+    )
+
+
+class FgallTitration(c.Structure):
+    _fields_ = _sized(
+        ("titrant", c.c_uint32),
+        ("sample", c.c_uint32),
+        ("molarity_mol_per_l", c.c_double),
+        ("molarity_u_mol_per_l", c.c_double),
+        ("titrant_name", c.c_char_p),
+        ("set", c.c_uint32),
+        ("drops", c.c_uint32),
+        ("volume_ml", c.c_double),
+        ("volume_u_ml", c.c_double),
+        ("titres_ml", c.POINTER(c.c_double)),
+        ("titre_count", c.c_size_t),
+        ("dropper_drops", c.c_uint32),
+        ("dropper_g", c.c_double),
+        ("dropper_u_g", c.c_double),
+        ("dropper_g_per_cm3", c.c_double),
+        ("dropper_name", c.c_char_p),
+        ("blank_ml", c.c_double),
+        ("blank_u_ml", c.c_double),
+        ("aliquot_ml", c.c_double),
+        ("aliquot_u_ml", c.c_double),
+        ("pipette_name", c.c_char_p),
+        ("flask_ml", c.c_double),
+        ("flask_u_ml", c.c_double),
+        ("flask_name", c.c_char_p),
+    )
+
+
+class FgallPhenanthroline(c.Structure):
+    _fields_ = _sized(
+        ("sample", c.c_uint32),
+        ("set", c.c_uint32),
+        ("absorbance", c.c_double),
+        ("absorbance_u", c.c_double),
+        ("path_mm", c.c_double),
+        ("path_u_mm", c.c_double),
+        ("cell_name", c.c_char_p),
+        ("blank_absorbance", c.c_double),
+        ("blank_absorbance_u", c.c_double),
+        ("aliquot_ml", c.c_double),
+        ("aliquot_u_ml", c.c_double),
+        ("pipette_name", c.c_char_p),
+        ("flask_ml", c.c_double),
+        ("flask_u_ml", c.c_double),
+        ("flask_name", c.c_char_p),
+        ("standards_mg_per_l", c.POINTER(c.c_double)),
+        ("standards_absorbance", c.POINTER(c.c_double)),
+        ("standard_count", c.c_size_t),
+    )
+
+
+class FgallNail(c.Structure):
+    _fields_ = _sized(
+        ("before_g", c.c_double),
+        ("before_u_g", c.c_double),
+        ("after_g", c.c_double),
+        ("after_u_g", c.c_double),
+        ("set", c.c_uint32),
+        ("iron_share", c.c_double),
+        ("iron_share_u", c.c_double),
+    )
+
+
+class FgallDrying(c.Structure):
+    _fields_ = _sized(
+        ("pan_g", c.c_double),
+        ("pan_u_g", c.c_double),
+        ("with_sample_g", c.c_double),
+        ("with_sample_u_g", c.c_double),
+        ("with_dried_g", c.c_double),
+        ("with_dried_u_g", c.c_double),
+    )
+
+
+class FgallStockDensity(c.Structure):
+    _fields_ = _sized(
+        ("stock", c.c_uint32),
+        ("set", c.c_uint32),
+        ("density_g_per_cm3", c.c_double),
+        ("density_u_g_per_cm3", c.c_double),
+        ("temperature_c", c.c_double),
+        ("temperature_u_k", c.c_double),
+    )
+
+
+class FgallLiquorDensity(c.Structure):
+    _fields_ = _sized(
+        ("set", c.c_uint32),
+        ("specific_gravity", c.c_double),
+        ("specific_gravity_u", c.c_double),
+        ("temperature_c", c.c_double),
+        ("temperature_u_k", c.c_double),
+        ("reference_c", c.c_double),
+    )
+
+
+class FgallLoewenthal(c.Structure):
+    _fields_ = _sized(
+        ("factor", c.c_char_p),
+        ("molarity_mol_per_l", c.c_double),
+        ("molarity_u_mol_per_l", c.c_double),
+        ("volume_ml", c.c_double),
+        ("volume_u_ml", c.c_double),
+        ("after_hide_ml", c.c_double),
+        ("after_hide_u_ml", c.c_double),
+    )
+
+
+class FgallPlantTannin(c.Structure):
+    _fields_ = _sized(
+        ("liquor_tannin_share", c.c_double),
+        ("liquor_tannin_u", c.c_double),
+        ("liquor_bound", c.c_uint32),
+        ("liquor_g", c.c_double),
+        ("liquor_u_g", c.c_double),
+        ("plant_g", c.c_double),
+        ("plant_u_g", c.c_double),
+        ("moisture_share", c.c_double),
+        ("moisture_u", c.c_double),
+        ("yield_share", c.c_double),
+        ("yield_u", c.c_double),
+    )
+
+
+class FgallSpotTest(c.Structure):
+    _fields_ = _sized(
+        ("kind", c.c_uint32),
+        ("set", c.c_uint32),
+        ("given_ml", c.c_double),
+        ("given_u_ml", c.c_double),
+        ("iron_mol_per_l", c.c_double),
+        ("iron_u_mol_per_l", c.c_double),
+        ("last_darkened_ml", c.c_double),
+        ("first_not_ml", c.c_double),
+        ("judging_u_ln", c.c_double),
+        ("iron_per_galloyl_min", c.c_double),
+        ("iron_per_galloyl_typical", c.c_double),
+        ("iron_per_galloyl_max", c.c_double),
+    )
+
+
+class FgallSpotPlant(c.Structure):
+    _fields_ = _sized(
+        ("liquor_ml", c.c_double),
+        ("liquor_u_ml", c.c_double),
+        ("plant_g", c.c_double),
+        ("plant_u_g", c.c_double),
+        ("moisture_share", c.c_double),
+        ("moisture_u", c.c_double),
+        ("yield_share", c.c_double),
+        ("yield_u", c.c_double),
+        ("galloyl_mol_per_kg", c.c_double),
+        ("galloyl_u_mol_per_kg", c.c_double),
+    )

@@ -58,6 +58,11 @@ class Status(IntEnum):
     ALL_DRAWS_FAILED = 42
     NOT_ASSURED = 43
     NAME_TAKEN = 44
+    NEVER_REACHED = 45
+    MORE_THAN_A_SOAK = 46
+    CANNOT_FIT = 47
+    NOT_FOR_SAMPLE = 48
+    CONTRADICTION = 49
     PANIC = 99
 
 
@@ -282,6 +287,87 @@ class Shape(IntEnum):
     TRIANGULAR = 5
 
 
+class Grain(IntEnum):
+    """How fine a plant is; FGALL_GRAIN_…"""
+
+    POWDER = 1
+    CRUSHED = 2
+    WHOLE = 3
+
+
+class Straining(IntEnum):
+    """How a liquor is parted from the marc; FGALL_STRAINING_…"""
+
+    DRAINED = 1
+    PRESSED = 2
+    WEIGHED = 3
+    NOTHING = 4
+    NOT_YET = 5
+
+
+class Titrant(IntEnum):
+    """What oxidises the iron(II); FGALL_TITRANT_…"""
+
+    PERMANGANATE = 1
+    DICHROMATE = 2
+    CERIUM_IV = 3
+
+
+class Sample(IntEnum):
+    """What is assayed; FGALL_SAMPLE_…"""
+
+    SALT = 1
+    STOCK = 2
+    CHLORIDE_SALT = 3
+    CHLORIDE_STOCK = 4
+    ORGANIC_STOCK = 5
+    TABLETS = 6
+    ASHED_INK = 7
+    FINISHED_INK = 8
+    LIQUOR = 9
+
+
+class Found(IntEnum):
+    """Which way a result leans; FGALL_FOUND_…"""
+
+    ESTIMATE = 1
+    AT_MOST = 2
+    AT_LEAST = 3
+
+
+class Read(IntEnum):
+    """How a figure was read off; FGALL_READ_…"""
+
+    RECTANGULAR = 1
+    TRIANGULAR = 2
+    ARCSINE = 3
+    WEIGHED = 4
+    BALANCE = 5
+    BURETTE = 6
+
+
+class DriedTo(IntEnum):
+    """What green vitriol is dried to; FGALL_DRIED_TO_…"""
+
+    TETRAHYDRATE = 1
+    MONOHYDRATE = 2
+    ANHYDROUS = 3
+
+
+class StockSalt(IntEnum):
+    """Which salt a stock is of; FGALL_STOCK_…"""
+
+    SULFATE = 1
+    CHLORIDE = 2
+
+
+class Adding(IntEnum):
+    """What is added in a spot test; FGALL_ADDING_…"""
+
+    IRON = 1
+    EXTRACT = 2
+
+
 # Which bit of `set` says that a field is given.
 LOT_BITS: Dict[str, int] = {
     "purity": 1,
@@ -399,3 +485,50 @@ WRITING_BITS: Dict[str, int] = {
     "assisted_c": 128,
 }
 KNOWN_BITS: Dict[str, int] = {"at_least": 1, "at_most": 1}
+EXTRACTION_BITS: Dict[str, int] = {
+    "size_mm": 1,
+    "broken_share": 4,
+    "rain_hours": 8,
+    "rain_temperature_c": 8,
+    "rained_gall_mm": 16,
+    "fermentation_days": 32,
+    "fermentation_temperature_c": 32,
+    "boil_down_ml": 64,
+    "boil_down_share": 128,
+}
+EXTRACTION_SLAB = 2
+TITRATION_BITS: Dict[str, int] = {
+    "titres_ml": 1,
+    "titre_count": 1,
+    "drops": 2,
+    "dropper_drops": 4,
+    "dropper_g": 4,
+    "dropper_u_g": 4,
+    "dropper_g_per_cm3": 4,
+    "blank_ml": 8,
+    "blank_u_ml": 8,
+    "aliquot_ml": 16,
+    "aliquot_u_ml": 16,
+    "flask_ml": 16,
+    "flask_u_ml": 16,
+}
+PHENANTHROLINE_BITS: Dict[str, int] = {
+    "blank_absorbance": 1,
+    "blank_absorbance_u": 1,
+    "aliquot_ml": 2,
+    "aliquot_u_ml": 2,
+    "flask_ml": 2,
+    "flask_u_ml": 2,
+    "standards_mg_per_l": 4,
+    "standards_absorbance": 4,
+    "standard_count": 4,
+}
+NAIL_BITS: Dict[str, int] = {"iron_share": 1, "iron_share_u": 1}
+SPOT_BITS: Dict[str, int] = {
+    "judging_u_ln": 1,
+    "iron_per_galloyl_min": 2,
+    "iron_per_galloyl_typical": 2,
+    "iron_per_galloyl_max": 2,
+}
+CLEAN_STOCK = 1
+TANNIN_ONLY = 1

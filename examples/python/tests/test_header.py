@@ -28,6 +28,8 @@ OF_ROWS = (
     "fgall_columns_equilibrium",
     "fgall_solver_rows",
     "fgall_forecast_rows",
+    "fgall_extraction_rows",
+    "fgall_titration_rows",
 )
 
 
@@ -120,6 +122,15 @@ class Header(unittest.TestCase):
             "METHOD": constants.Method,
             "REMEDY": constants.Remedy,
             "SHAPE": constants.Shape,
+            "GRAIN": constants.Grain,
+            "STRAINING": constants.Straining,
+            "TITRANT": constants.Titrant,
+            "SAMPLE": constants.Sample,
+            "FOUND": constants.Found,
+            "READ": constants.Read,
+            "DRIED_TO": constants.DriedTo,
+            "STOCK": constants.StockSalt,
+            "ADDING": constants.Adding,
         }
         for prefix, family in families.items():
             start = f"FGALL_{prefix}_"
@@ -158,6 +169,11 @@ class Header(unittest.TestCase):
             "FgallCourse": constants.COURSE_BITS,
             "FgallWriting": constants.WRITING_BITS,
             "FgallKnown": constants.KNOWN_BITS,
+            "FgallExtraction": constants.EXTRACTION_BITS,
+            "FgallTitration": constants.TITRATION_BITS,
+            "FgallPhenanthroline": constants.PHENANTHROLINE_BITS,
+            "FgallNail": constants.NAIL_BITS,
+            "FgallSpotTest": constants.SPOT_BITS,
         }
         pattern = r"// Bit of (\w+)\.(?:set|known): ((?:.|\n// )*?)\.\n#define FGALL_(\w+) (\d+)"
         for struct, text, define, bit in re.findall(pattern, HEADER):
