@@ -842,7 +842,7 @@
 
 // How an answer was come by: draws, because most of the variance comes from one
 // source that is not normally distributed.
-#define FGALL_METHOD_DRAWS_ONE_SHAPE 3
+#define FGALL_METHOD_DRAWS_NOT_NORMAL 3
 
 // Grain: ground to powder, about 0.4 mm.
 #define FGALL_GRAIN_POWDER 1

@@ -195,7 +195,7 @@ impl<Q: Figure> Assayed<Q> {
             sum += share * share / part.dof;
         }
         if u > 0.0 && sum > 0.0 {
-            libm::floor(1.0 / sum).max(1.0)
+            libm::floor((1.0 + 1e-9) / sum).max(1.0)
         } else {
             f64::INFINITY
         }

@@ -82,7 +82,7 @@ pub const FGALL_METHOD_FIRST_ORDER: u32 = 1;
 pub const FGALL_METHOD_DRAWS_CURVED: u32 = 2;
 /// How an answer was come by: draws, because most of the variance comes from one
 /// source that is not normally distributed.
-pub const FGALL_METHOD_DRAWS_ONE_SHAPE: u32 = 3;
+pub const FGALL_METHOD_DRAWS_NOT_NORMAL: u32 = 3;
 
 /// A figure with its 95 % interval, in the unit that its FGALL_MEASURAND_… names.
 #[repr(C)]
@@ -120,7 +120,7 @@ impl FgallAnswer {
             method: match answer.method {
                 Method::FirstOrder => FGALL_METHOD_FIRST_ORDER,
                 Method::MonteCarlo(Misleading::Curved) => FGALL_METHOD_DRAWS_CURVED,
-                Method::MonteCarlo(Misleading::NotNormal) => FGALL_METHOD_DRAWS_ONE_SHAPE,
+                Method::MonteCarlo(Misleading::NotNormal) => FGALL_METHOD_DRAWS_NOT_NORMAL,
             },
             value: finite(answer.value),
             u: finite(answer.u),

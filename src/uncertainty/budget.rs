@@ -225,7 +225,8 @@ impl Budget {
     /// [`OutOfRange`].
     pub fn expanded(&self, p: f64) -> Result<f64, OutOfRange> {
         let p = within("coverage probability", p, 0.5, 0.9999, "")?;
-        let dof = libm::floor(self.effective_dof()).max(1.0);
+        // What rounding takes from a whole number is no degree of freedom.
+        let dof = libm::floor(self.effective_dof() * (1.0 + 1e-9)).max(1.0);
         Ok(student_quantile(0.5 + 0.5 * p, dof) * self.u)
     }
 

@@ -211,7 +211,7 @@ pub fn same_answer(study: *const FgallStudy, rust: &Study, code: u32, measurand:
     let method = match advice.answer.method {
         Method::FirstOrder => FGALL_METHOD_FIRST_ORDER,
         Method::MonteCarlo(Misleading::Curved) => FGALL_METHOD_DRAWS_CURVED,
-        Method::MonteCarlo(Misleading::NotNormal) => FGALL_METHOD_DRAWS_ONE_SHAPE,
+        Method::MonteCarlo(Misleading::NotNormal) => FGALL_METHOD_DRAWS_NOT_NORMAL,
         other => panic!("{other:?}"),
     };
     assert_eq!(c.method, method);

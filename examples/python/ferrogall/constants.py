@@ -261,7 +261,7 @@ class Method(IntEnum):
 
     FIRST_ORDER = 1
     DRAWS_CURVED = 2
-    DRAWS_ONE_SHAPE = 3
+    DRAWS_NOT_NORMAL = 3
 
 
 class Remedy(IntEnum):
