@@ -1,7 +1,6 @@
 //! The shape of a sheet: plain numbers, units in the names.
 
-use super::keeping::SheetKeeping;
-use super::sureness::SheetSureness;
+use super::{keeping::SheetKeeping, sureness::SheetSureness};
 use crate::check::Finding;
 use crate::composition::Side;
 use crate::formulate::Equal;
