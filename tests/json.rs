@@ -125,6 +125,16 @@ fn a_soak_in_words_is_a_process() {
     );
     approx::assert_relative_eq!(found.yield_u, expected.yield_u, max_relative = 1e-9);
     approx::assert_relative_eq!(found.drained_u, expected.drained_u, max_relative = 1e-9);
+    // Hot, it scalds, and the sheet says so.
+    let said = |text: &str| {
+        let hot = ferrogall::json::batch_from_json(text).unwrap();
+        let sheet = ferrogall::recipe::BatchSheet::new(&hot.recipe, &hot.options).unwrap();
+        sheet.cautions.iter().any(|c| c.contains("scald"))
+    };
+    assert!(!said(text));
+    assert!(said(
+        &text.replace("\"temperature_c\": 15", "\"temperature_c\": 85")
+    ));
 
     let text = r#"{
         "schema": 1, "title": "t",

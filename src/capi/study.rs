@@ -155,7 +155,8 @@ pub struct FgallStudySource {
     /// fgall_study_source_name.
     pub name: [c_char; FGALL_NAME_BYTES],
     /// Unit of the four figures: "kg" and "m3" for by how much a weighing and a
-    /// filling up are off, "mol/kg" for galloyl per tannin; empty for ratios.
+    /// filling up are off, "mol/kg" for galloyl per tannin, "kg/m3" for the
+    /// alkalinity and hardness of a water (as CaCO3); empty for ratios.
     pub unit: [c_char; FGALL_NAME_BYTES],
     /// What stands for it where it is not drawn.
     pub estimate: f64,

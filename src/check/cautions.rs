@@ -37,7 +37,7 @@ pub fn cautions(made: &Evaluation) -> Vec<String> {
     }
     let mut acids = false;
     for line in &made.lines {
-        for own in line.lot.cautions() {
+        for own in line.lot.cautions().iter().chain(line.cautions) {
             say(own.clone());
         }
         for material in line.lot.materials() {

@@ -211,8 +211,8 @@ impl Process {
         tally.finish(&typical_course)
     }
 
-    /// Water and outcome of a process that is a single soak.
-    pub(crate) fn as_one_soak(&self) -> Result<(Mass, Strained), ExtractionError> {
+    /// Water, outcome and cautions of a process that is a single soak.
+    pub(crate) fn as_one_soak(&self) -> Result<(Mass, Strained, Vec<String>), ExtractionError> {
         let more = |what| ExtractionError::MoreThanASoak { what };
         if self.washes.len() > 1 {
             return Err(more("a second wash"));
@@ -231,7 +231,8 @@ impl Process {
             hold_up: Process::hold_up(wash.straining)?,
             ..*strained
         };
-        Ok((kilograms(self.water()), strained))
+        let cautions = liquors.cautions.iter().map(|c| c.to_string());
+        Ok((kilograms(self.water()), strained, cautions.collect()))
     }
 
     /// Mass of the plant out of the bag.

@@ -59,7 +59,7 @@ impl Soak {
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub fn by(process: &Process) -> Result<Soak, ExtractionError> {
-        let (water, strained) = process.as_one_soak()?;
+        let (water, strained, _) = process.as_one_soak()?;
         let ratio = (water / process.mass()).value;
         Ok(Soak {
             water_per_plant: within("water per plant", ratio, 0.1, 1000.0, "g/g")?,

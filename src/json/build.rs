@@ -335,9 +335,7 @@ impl ExtractSpec {
             let part = Some(grams(100.0));
             let water = resolve(liquid_lot, liquid, part)? / resolve(plant_lot, plant, part)?;
             let by = Extraction::by(&soaked.process(plant_lot, water)?, liquid_lot)?;
-            soak = soak
-                .yielding(by.yield_share().value(), by.yield_share().u())?
-                .holding_back_about(by.hold_up().value(), by.hold_up().u())?;
+            soak = soak.soaked_like(&by);
         }
         if let Some(e) = &self.yield_share {
             soak = soak.yielding(e.value, e.u)?;

@@ -108,6 +108,7 @@ impl<'r> Pot<'r> {
                     let drained = 1.0 - result.held_back.value();
                     let liquids_own = e.liquid.contents(result.liquid).galloyl() * drained;
                     plant.galloyl = (result.liquor.galloyl() - liquids_own).value.max(0.0);
+                    plant.cautions = &e.cautions;
                     plant.step_u = libm::hypot(result.yield_u, result.drained_u);
                     self.lines.push(plant);
                     let soak = Line::whole(

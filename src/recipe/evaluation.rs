@@ -71,6 +71,8 @@ pub struct Line<'r> {
     pub(crate) reach: f64,
     /// Relative standard uncertainty its step adds to its galloyl.
     pub(crate) step_u: f64,
+    /// Cautions about its step.
+    pub(crate) cautions: &'r [String],
 }
 
 /// One solution, made.
@@ -237,8 +239,16 @@ impl Evaluation<'_> {
                 materials.push(m);
             }
         }
-        for caution in self.lines.iter().flat_map(|l| l.lot.cautions()) {
-            lot = lot.with_caution(caution.clone());
+        let of_line = |l: &Line| {
+            l.lot
+                .cautions()
+                .iter()
+                .chain(l.cautions)
+                .cloned()
+                .collect::<Vec<_>>()
+        };
+        for caution in self.lines.iter().flat_map(of_line) {
+            lot = lot.with_caution(caution);
         }
         if let Some((cost, 0)) = self.cost() {
             lot = lot.with_price(Price::of_pack(cost, self.composition.mass())?);
@@ -300,6 +310,7 @@ impl<'r> Line<'r> {
             acid: brings.strong_acid().value,
             reach: 1.0,
             step_u: 0.0,
+            cautions: &[],
         }
     }
 

@@ -69,6 +69,7 @@ pub struct Extraction {
     pub(super) liquid_amount: Amount,
     pub(crate) yield_share: Estimate,
     pub(super) hold_up: Estimate,
+    pub(super) cautions: Vec<String>,
 }
 
 /// What drains off, and what stays in the cloth.
@@ -118,12 +119,13 @@ impl Extraction {
             liquid_amount: liquid_amount.into(),
             yield_share: default_yield(plant),
             hold_up: default_hold_up(),
+            cautions: Vec::new(),
         }
     }
 
     /// The soak of a process with one wash, in this liquid: its yield and what
     /// the marc keeps follow from grain, water, warmth and time, with their
-    /// uncertainties. What is more than a soak (several washes, mould, boiling
+    /// uncertainties; its cautions come along. What is more than a soak (several washes, mould, boiling
     /// down) gives a lot: [`Liquors::to_lot`](crate::extraction::Liquors::to_lot).
     ///
     /// # Errors
@@ -146,7 +148,7 @@ impl Extraction {
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub fn by(process: &Process, liquid: &Lot) -> Result<Extraction, ExtractionError> {
-        let (water, strained) = process.as_one_soak()?;
+        let (water, strained, cautions) = process.as_one_soak()?;
         Ok(Extraction {
             plant: process.plant().clone(),
             amount: Amount::Mass(process.mass()),
@@ -154,6 +156,7 @@ impl Extraction {
             liquid_amount: Amount::Mass(water),
             yield_share: strained.dissolved,
             hold_up: strained.hold_up,
+            cautions,
         })
     }
 
@@ -187,6 +190,15 @@ impl Extraction {
         within("uncertainty of the hold-up", u, 0.0, 20.0, "g/g")?;
         self.hold_up = Estimate::new(grams_per_gram, u)?;
         Ok(self)
+    }
+
+    /// Soaked as another one is: its yield, what its marc keeps, its cautions.
+    #[cfg(feature = "serde")]
+    pub(crate) fn soaked_like(mut self, other: &Extraction) -> Self {
+        self.yield_share = other.yield_share;
+        self.hold_up = other.hold_up;
+        self.cautions.clone_from(&other.cautions);
+        self
     }
 
     /// The plant lot.

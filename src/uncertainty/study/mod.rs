@@ -20,8 +20,9 @@ use sources::Sources;
 ///
 /// The sources are what the lots say of themselves ([`strength_u`] and its
 /// parts: purity, tannin, moisture …), the yield of every soak and the liquid
-/// its marc keeps, and, with a [`Kit`], every weighing and filling up. One bag
-/// is one source, however often it is used. Strengths of natural things are
+/// its marc keeps, and, with a [`Kit`], every weighing and filling up and what
+/// they share ([`Kit::true_to`]). One bag is one source, however often it is
+/// used; a stock that was made a lot of its own is a bag by itself. Strengths of natural things are
 /// off by a factor (log-normal); assays are normal, those of shares cut off at
 /// 0 and 1. (A salt that has lost water has a purity above 1.)
 ///

@@ -27,6 +27,8 @@ impl Kind {
     pub(super) fn unit(self) -> &'static str {
         match self {
             Kind::Lot("galloyl per tannin") => "mol/kg",
+            // As CaCO3.
+            Kind::Lot("alkalinity" | "hardness") => "kg/m3",
             Kind::Lot(_) | Kind::Yield | Kind::HoldUp => "1",
             Kind::Tool(unit) => unit,
         }
