@@ -1,4 +1,4 @@
-//! Where 95 % of some values lie.
+//! Where some values lie, and how far apart.
 
 /// The ends that leave a fortieth of the values outside on either side; NaN
 /// when there are none. Sorts the values.
@@ -7,6 +7,14 @@ pub(crate) fn ends_of_95_percent(values: &mut [f64]) -> (f64, f64) {
     let outside = values.len() / 40;
     let at = |i: usize| values.get(i).copied().unwrap_or(f64::NAN);
     (at(outside), at(values.len().wrapping_sub(outside + 1)))
+}
+
+/// Mean and standard deviation of values; NaN when there are none.
+pub(crate) fn mean_and_deviation(values: &[f64]) -> (f64, f64) {
+    let n = values.len() as f64;
+    let mean = values.iter().sum::<f64>() / n;
+    let squares: f64 = values.iter().map(|x| (x - mean) * (x - mean)).sum();
+    (mean, libm::sqrt(squares / n))
 }
 
 #[cfg(test)]

@@ -104,6 +104,24 @@ pub struct Constant {
     pub source: Source,
 }
 
+impl Constant {
+    /// The typical value of a span, with a quarter of its width as uncertainty.
+    pub(crate) const fn of_span(
+        id: &'static str,
+        range: Range,
+        unit: &'static str,
+        source: Source,
+    ) -> Constant {
+        Constant {
+            id,
+            value: range.typical,
+            u: range.u(),
+            unit,
+            source,
+        }
+    }
+}
+
 /// A span of values found for a natural product.
 ///
 /// `min` and `max` enclose about 95 % of what is met with, so the standard
@@ -137,8 +155,19 @@ impl Range {
     }
 
     /// Standard uncertainty: a quarter of the width.
-    pub fn u(&self) -> f64 {
+    pub const fn u(&self) -> f64 {
         (self.max - self.min) / 4.0
+    }
+
+    /// The value at a part (0 to 1) of the span: half of the parts on either
+    /// side of the typical value, evenly spread. Where that is an end, half of
+    /// the parts have it.
+    pub(crate) fn at(&self, part: f64) -> f64 {
+        if part < 0.5 {
+            self.min + 2.0 * part * (self.typical - self.min)
+        } else {
+            self.typical + (2.0 * part - 1.0) * (self.max - self.typical)
+        }
     }
 
     /// Standard uncertainty of the logarithm, for what is off by a factor: the

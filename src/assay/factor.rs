@@ -103,13 +103,7 @@ factors! {
 
 impl TanninFactor {
     const fn as_constant(&self) -> Constant {
-        Constant {
-            id: self.id,
-            value: self.range.typical,
-            u: (self.range.max - self.range.min) / 4.0,
-            unit: self.unit,
-            source: self.source,
-        }
+        Constant::of_span(self.id, self.range, self.unit, self.source)
     }
 
     /// Tannin from the method's figure (0 to 1e6): kg/kg where the figure is a

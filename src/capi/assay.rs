@@ -107,13 +107,27 @@ impl FgallAssayed {
 
 /// Where a result and the text about it go.
 pub(super) struct Answer {
-    pub(super) assayed: *mut FgallAssayed,
-    pub(super) notes: *mut c_char,
-    pub(super) capacity: usize,
-    pub(super) needed: *mut usize,
+    assayed: *mut FgallAssayed,
+    notes: *mut c_char,
+    capacity: usize,
+    needed: *mut usize,
 }
 
 impl Answer {
+    pub(super) const fn to(
+        assayed: *mut FgallAssayed,
+        notes: *mut c_char,
+        capacity: usize,
+        needed: *mut usize,
+    ) -> Answer {
+        Answer {
+            assayed,
+            notes,
+            capacity,
+            needed,
+        }
+    }
+
     /// # Safety
     /// As for the whole room; `notes` has room for `capacity` bytes.
     pub(super) unsafe fn put<Q: Figure>(

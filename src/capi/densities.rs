@@ -51,12 +51,7 @@ pub unsafe extern "C" fn fgall_stock_iron_mol_per_l(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     let assay = || {
         // SAFETY: the caller keeps the pointer rules of this room.
         let given = unsafe { read_struct(given, "given") }?;
@@ -127,12 +122,7 @@ pub unsafe extern "C" fn fgall_liquor_tannin_share(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     let assay = || {
         // SAFETY: the caller keeps the pointer rules of this room.
         let given = unsafe { read_struct(given, "given") }?;

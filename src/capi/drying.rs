@@ -52,12 +52,7 @@ pub unsafe extern "C" fn fgall_nail_iron_mmol(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     let assay = || {
         // SAFETY: the caller keeps the pointer rules of this room.
         let nail = unsafe { read_struct(nail, "nail") }?;
@@ -164,12 +159,7 @@ pub unsafe extern "C" fn fgall_dry_residue_share(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     // SAFETY: the caller keeps the pointer rules of this room.
     unsafe { guard(error, || dried(drying, to, dry_residue)) }
 }
@@ -185,12 +175,7 @@ pub unsafe extern "C" fn fgall_moisture_share(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     // SAFETY: the caller keeps the pointer rules of this room.
     unsafe { guard(error, || dried(drying, to, loss_on_drying)) }
 }
@@ -255,12 +240,7 @@ pub unsafe extern "C" fn fgall_vitriol_waters(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     // SAFETY: the caller keeps the pointer rules of this room.
     unsafe {
         guard(error, || {
@@ -280,12 +260,7 @@ pub unsafe extern "C" fn fgall_vitriol_iron_share(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     // SAFETY: the caller keeps the pointer rules of this room.
     unsafe {
         guard(error, || {

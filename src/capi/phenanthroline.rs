@@ -151,12 +151,7 @@ pub unsafe extern "C" fn fgall_phenanthroline_iron_mol_per_l(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     // SAFETY: the caller keeps the pointer rules of this room.
     unsafe {
         guard(error, || {
@@ -183,12 +178,7 @@ pub unsafe extern "C" fn fgall_phenanthroline_oxidised_share(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     // SAFETY: the caller keeps the pointer rules of this room.
     let assay = || unsafe {
         let two = read_struct(iron_ii, "iron_ii")?.iron()?;
@@ -211,12 +201,7 @@ pub unsafe extern "C" fn fgall_titration_oxidised_share(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     // SAFETY: the caller keeps the pointer rules of this room.
     let assay = || unsafe {
         let (two, all) = (

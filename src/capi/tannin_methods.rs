@@ -122,12 +122,7 @@ pub unsafe extern "C" fn fgall_tannin_by_factor(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     let assay = || {
         // SAFETY: the caller keeps the pointer rules of this room.
         let factor = unsafe { factor_called(factor) }?;
@@ -173,12 +168,7 @@ pub unsafe extern "C" fn fgall_loewenthal_tannin_g(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     let assay = || {
         // SAFETY: the caller keeps the pointer rules of this room.
         let (given, factor) = unsafe {
@@ -257,12 +247,7 @@ pub unsafe extern "C" fn fgall_plant_tannin_share(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     // SAFETY: the caller keeps the pointer rules of this room.
     unsafe {
         guard(error, || {

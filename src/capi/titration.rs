@@ -253,12 +253,7 @@ pub unsafe extern "C" fn fgall_titration_iron_mmol(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     // SAFETY: the caller keeps the pointer rules of this room.
     unsafe {
         guard(error, || {
@@ -286,12 +281,7 @@ pub unsafe extern "C" fn fgall_titration_iron_mol_per_l(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     let assay = || {
         // SAFETY: the caller keeps the pointer rules of this room.
         let (given, made) = unsafe {
@@ -324,12 +314,7 @@ pub unsafe extern "C" fn fgall_titration_iron_share(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     let assay = || {
         // SAFETY: the caller keeps the pointer rules of this room.
         let (given, made) = unsafe {
@@ -357,12 +342,7 @@ pub unsafe extern "C" fn fgall_titration_purity(
     needed: *mut usize,
     error: *mut FgallError,
 ) -> FgallStatus {
-    let to = Answer {
-        assayed,
-        notes,
-        capacity,
-        needed,
-    };
+    let to = Answer::to(assayed, notes, capacity, needed);
     let assay = || {
         // SAFETY: the caller keeps the pointer rules of this room.
         let (given, made, formula) = unsafe {

@@ -145,7 +145,7 @@ fn preservative_in(
 
 /// Cold water dissolves about this much gallic acid.
 const GALLIC_ACID_G_PER_L: (f64, Source) = (
-    11.4,
+    crate::extraction::GALLIC_ACID_CEILING.value,
     Source::new(
         "12.6 g/L of the monohydrate at 25.6 °C, J. Chem. Eng. Data 2010, 55, 3101; counted anhydrous",
         Status::Published,

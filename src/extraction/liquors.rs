@@ -4,6 +4,7 @@ use super::tally::of_draws;
 use super::{Caution, ExtractionError, Parameter, Span, cautions};
 use crate::bench::{Lot, StrengthU, WATER_DENSITY_KG_PER_M3 as WATER_DENSITY};
 use crate::composition::{Bulk, Composition};
+use crate::quantile::mean_and_deviation;
 use crate::quantity::{
     AmountOfSubstance, Estimate, Mass, MassConcentration, MolarConcentration, Share, Volume, within,
 };
@@ -388,10 +389,8 @@ impl Liquors {
 /// Uncertainty of the logarithm that goes with the mean and spread of draws
 /// some of which may be nothing.
 fn u_ln_of(draws: &[f64]) -> Option<f64> {
-    let n = draws.len() as f64;
-    let mean = draws.iter().sum::<f64>() / n;
-    let square: f64 = draws.iter().map(|x| (x - mean) * (x - mean)).sum();
-    let relative = libm::sqrt(square / n) / mean;
+    let (mean, deviation) = mean_and_deviation(draws);
+    let relative = deviation / mean;
     let u_ln = libm::sqrt(libm::log1p(relative * relative));
     u_ln.is_finite().then_some(u_ln)
 }

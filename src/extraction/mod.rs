@@ -84,7 +84,7 @@ pub use tea::TeaBrew;
 pub use uom::si::f64::DiffusionCoefficient;
 pub use wash::{Straining, Wash};
 
-pub(crate) use parameter::{CONSTANTS, PARAMETER_CONSTANTS};
+pub(crate) use parameter::{CONSTANTS, GALLIC_ACID_CEILING, PARAMETER_CONSTANTS};
 
 use crate::quantity::OutOfRange;
 

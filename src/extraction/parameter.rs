@@ -59,13 +59,7 @@ macro_rules! parameters {
 
 impl Parameter {
     const fn as_constant(&self) -> Constant {
-        Constant {
-            id: self.id,
-            value: self.range.typical,
-            u: (self.range.max - self.range.min) / 4.0,
-            unit: self.unit,
-            source: self.source,
-        }
+        Constant::of_span(self.id, self.range, self.unit, self.source)
     }
 
     /// The span as a distribution to draw from.
@@ -146,7 +140,7 @@ parameters! {
 macro_rules! constants {
     ($($(#[$doc:meta])* $name:ident, $id:literal: $value:literal, $u:literal, $unit:literal,
        $citation:literal, $status:ident;)*) => {
-        $($(#[$doc])* pub(super) const $name: Constant = Constant {
+        $($(#[$doc])* pub(crate) const $name: Constant = Constant {
             id: $id,
             value: $value,
             u: $u,

@@ -7,7 +7,7 @@ use super::{ExtractionError, Span, cautions};
 use crate::bench::WATER_DENSITY_KG_PER_M3 as WATER_DENSITY;
 use crate::chem::constants::{GALLIC_ACID, WATER};
 use crate::composition::{Bulk, Component, Composition};
-use crate::quantile::ends_of_95_percent;
+use crate::quantile::{ends_of_95_percent, mean_and_deviation};
 use crate::quantity::{Estimate, MolarConcentration, Share, kilograms, moles};
 
 /// One draw of everything.
@@ -62,13 +62,8 @@ impl Draws {
 
     /// The typical value with the spread of the draws about it.
     fn estimate(&self) -> Result<Estimate, ExtractionError> {
-        let n = self.draws.len().max(1) as f64;
-        let mean = self.draws.iter().sum::<f64>() / n;
-        let square: f64 = self.draws.iter().map(|x| (x - mean) * (x - mean)).sum();
-        Ok(Estimate::new(
-            self.typical.max(0.0),
-            libm::sqrt(square / n),
-        )?)
+        let (_, deviation) = mean_and_deviation(&self.draws);
+        Ok(Estimate::new(self.typical.max(0.0), deviation)?)
     }
 }
 

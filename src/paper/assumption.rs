@@ -167,12 +167,7 @@ impl Pick {
 
     /// From an even spread over the span, half of it on each side of the typical value.
     pub fn even(self, input: Input, range: Range) -> f64 {
-        let part = self.part(input);
-        if part < 0.5 {
-            range.min + 2.0 * part * (range.typical - range.min)
-        } else {
-            range.typical + (2.0 * part - 1.0) * (range.max - range.typical)
-        }
+        range.at(self.part(input))
     }
 
     /// The same, even in the logarithm; the span must be positive.

@@ -5,7 +5,7 @@
 use super::{Amount, RecipeError};
 use crate::bench::{Lot, Material, TanninClass};
 use crate::composition::{Bulk, Component, Composition};
-use crate::extraction::{ExtractionError, Process};
+use crate::extraction::{ExtractionError, Parameter, Process};
 use crate::quantity::{Estimate, Mass, OutOfRange, kilograms, within};
 use crate::source::{Range, Source, Status};
 
@@ -22,7 +22,7 @@ pub const DEFAULT_YIELD: (Range, Source) = (
 /// Grams of liquid held back per gram of dry plant matter put in, drained by
 /// gravity; about 1.2 when pressed in a cloth.
 pub const DEFAULT_HOLD_UP: (Range, Source) = (
-    Range::new(1.5, 2.5, 4.0),
+    Parameter::HOLD_UP_DRAINED.range,
     Source::new(
         "drained ground coffee keeps 2.0–2.5 g/g; no figure for galls was found",
         Status::ExpertGuess,

@@ -2,7 +2,7 @@
 //! which measurement would help most.
 
 use super::inputs::{Inputs, Values};
-use super::{Budget, Distribution, Misleading, MonteCarlo, Sample, UncertaintyError};
+use super::{Budget, BudgetLine, Distribution, Misleading, MonteCarlo, Sample, UncertaintyError};
 
 /// How an answer was come by.
 ///
@@ -89,49 +89,50 @@ impl Inputs {
         plan: &MonteCarlo,
         model: impl Fn(Values) -> f64 + Sync,
     ) -> Result<Answer, UncertaintyError> {
-        let mut answer = self.quick_answer(plan, &model)?;
-        if answer.method != Method::FirstOrder {
-            answer.helps = self.helps(plan, &model)?;
+        let (mut answer, drawn) = self.answered(plan, &model)?;
+        if let Some(now) = drawn {
+            answer.helps = self.helps_beside(&now, plan, &model)?;
         }
         Ok(answer)
     }
 
     /// The same, its inputs ranked by the first-order budget in any case.
+    #[cfg(feature = "capi")]
     pub(super) fn quick_answer(
         &self,
         plan: &MonteCarlo,
         model: impl Fn(Values) -> f64 + Sync,
     ) -> Result<Answer, UncertaintyError> {
-        let budget = self.first_order(&model)?;
-        let (method, u, low, high, failed) = match budget.misleads() {
-            None => {
-                let half = budget.expanded(0.95)?;
-                let (low, high) = (budget.value() - half, budget.value() + half);
-                (
-                    Method::FirstOrder,
-                    budget.standard_uncertainty(),
-                    low,
-                    high,
-                    0,
-                )
-            }
-            Some(why) => {
-                let [drawn] = self.monte_carlo(plan, |x| [model(x)])?;
-                let (low, high) = drawn.interval(0.95)?;
-                let u = drawn.standard_uncertainty();
-                (Method::MonteCarlo(why), u, low, high, drawn.failed())
-            }
-        };
-        Ok(Answer {
-            method,
-            value: budget.value(),
-            u,
-            low,
-            high,
-            failed,
-            helps: helps_of(&budget),
+        self.answered(plan, &model).map(|(answer, _)| answer)
+    }
+
+    /// The answer and, where it took any, its draws.
+    fn answered(
+        &self,
+        plan: &MonteCarlo,
+        model: &(impl Fn(Values) -> f64 + Sync),
+    ) -> Result<(Answer, Option<Sample>), UncertaintyError> {
+        let budget = self.first_order(model)?;
+        let (value, half) = (budget.value(), budget.expanded(0.95)?);
+        let mut answer = Answer {
+            method: Method::FirstOrder,
+            value,
+            u: budget.standard_uncertainty(),
+            low: value - half,
+            high: value + half,
+            failed: 0,
+            helps: budget.helps(),
             budget,
-        })
+        };
+        let Some(why) = answer.budget.misleads() else {
+            return Ok((answer, None));
+        };
+        let [drawn] = self.monte_carlo(plan, |x| [model(x)])?;
+        answer.method = Method::MonteCarlo(why);
+        answer.u = drawn.standard_uncertainty();
+        (answer.low, answer.high) = drawn.interval(0.95)?;
+        answer.failed = drawn.failed();
+        Ok((answer, Some(drawn)))
     }
 
     /// The inputs by what knowing each exactly would do to the interval of the
@@ -145,16 +146,22 @@ impl Inputs {
         plan: &MonteCarlo,
         model: impl Fn(Values) -> f64 + Sync,
     ) -> Result<Vec<Help>, UncertaintyError> {
-        let run = |inputs: &Inputs| -> Result<Sample, UncertaintyError> {
-            let [sample] = inputs.monte_carlo(plan, |x| [model(x)])?;
-            Ok(sample)
-        };
+        let [now] = self.monte_carlo(plan, |x| [model(x)])?;
+        self.helps_beside(&now, plan, &model)
+    }
+
+    /// The same, what is known now having been drawn before.
+    fn helps_beside(
+        &self,
+        now: &Sample,
+        plan: &MonteCarlo,
+        model: &(impl Fn(Values) -> f64 + Sync),
+    ) -> Result<Vec<Help>, UncertaintyError> {
         let width = |sample: &Sample| -> Result<f64, UncertaintyError> {
             let (low, high) = sample.interval(0.95)?;
             Ok(high - low)
         };
-        let now = run(self)?;
-        let (wide, u) = (width(&now)?, now.standard_uncertainty());
+        let (wide, u) = (width(now)?, now.standard_uncertainty());
         let mut helps = Vec::with_capacity(self.sources.len());
         for (k, source) in self.sources.iter().enumerate() {
             let (width_left, share) = if source.distribution.is_exact() || wide == 0.0 {
@@ -163,7 +170,7 @@ impl Inputs {
                 let mut known = self.clone();
                 let estimate = source.distribution.estimate();
                 known.sources[k].distribution = Distribution::exact(estimate)?;
-                let rest = run(&known)?;
+                let [rest] = known.monte_carlo(plan, |x| [model(x)])?;
                 let part = rest.standard_uncertainty() / u;
                 (width(&rest)? / wide, (1.0 - part * part).clamp(0.0, 1.0))
             };
@@ -173,21 +180,24 @@ impl Inputs {
                 share,
             });
         }
-        helps.sort_by(|a, b| a.width_left.total_cmp(&b.width_left));
-        Ok(helps)
+        Ok(most_helpful_first(helps))
     }
 }
 
-/// What the first order says of the same question.
-fn helps_of(budget: &Budget) -> Vec<Help> {
-    let lines = budget.lines().iter();
-    let mut helps: Vec<Help> = lines
-        .map(|line| Help {
+impl Budget {
+    /// What the first order says of the same question.
+    pub(crate) fn helps(&self) -> Vec<Help> {
+        let help = |line: &BudgetLine| Help {
             name: line.name.clone(),
             width_left: libm::sqrt((1.0 - line.share).max(0.0)),
             share: line.share,
-        })
-        .collect();
+        };
+        most_helpful_first(self.lines().iter().map(help).collect())
+    }
+}
+
+/// Ties keep their order.
+fn most_helpful_first(mut helps: Vec<Help>) -> Vec<Help> {
     helps.sort_by(|a, b| a.width_left.total_cmp(&b.width_left));
     helps
 }

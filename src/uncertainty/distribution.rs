@@ -373,14 +373,14 @@ impl Distribution {
                 half,
                 inexact,
             } => centre + trapezoid(half, inexact, part),
-            Shape::Span(range) => two_sided(range, part),
+            Shape::Span(range) => range.at(part),
             Shape::SpanOfLogarithm(range) => {
                 let logarithm = Range::new(
                     libm::log(range.min),
                     libm::log(range.typical),
                     libm::log(range.max),
                 );
-                libm::exp(two_sided(logarithm, part))
+                libm::exp(logarithm.at(part))
             }
         }
     }
@@ -446,14 +446,6 @@ fn triangular(low: f64, high: f64, part: f64) -> f64 {
         low + half * libm::sqrt(2.0 * part)
     } else {
         high - half * libm::sqrt(2.0 * (1.0 - part))
-    }
-}
-
-fn two_sided(range: Range, part: f64) -> f64 {
-    if part < 0.5 {
-        range.min + 2.0 * part * (range.typical - range.min)
-    } else {
-        range.typical + (2.0 * part - 1.0) * (range.max - range.typical)
     }
 }
 

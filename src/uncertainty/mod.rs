@@ -70,7 +70,7 @@ pub enum UncertaintyError {
     },
     /// A recipe that cannot be worked out.
     #[error(transparent)]
-    Recipe(crate::recipe::RecipeError),
+    Recipe(#[from] crate::recipe::RecipeError),
     /// No draw gave a number.
     #[error("none of {draws} draws gave a number")]
     AllDrawsFailed {

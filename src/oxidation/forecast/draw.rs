@@ -61,15 +61,9 @@ impl Draw {
     /// value, evenly spread. Where the typical value is an end, half of the
     /// draws have it and the others are spread over the span.
     pub(super) fn within(self, range: Range, unknown: Unknown) -> f64 {
-        let Draw::Nth(_) = self else {
-            return range.typical;
-        };
-        let part = self.part(unknown);
-        let Range { min, typical, max } = range;
-        if part < 0.5 {
-            min + 2.0 * part * (typical - min)
-        } else {
-            typical + (2.0 * part - 1.0) * (max - typical)
+        match self {
+            Draw::Typical => range.typical,
+            Draw::Nth(_) => range.at(self.part(unknown)),
         }
     }
 

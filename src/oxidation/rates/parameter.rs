@@ -51,13 +51,7 @@ macro_rules! parameters {
 
 impl Parameter {
     const fn as_constant(&self) -> Constant {
-        Constant {
-            id: self.id,
-            value: self.range.typical,
-            u: (self.range.max - self.range.min) / 4.0,
-            unit: self.unit,
-            source: self.source,
-        }
+        Constant::of_span(self.id, self.range, self.unit, self.source)
     }
 }
 

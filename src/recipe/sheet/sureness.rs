@@ -3,15 +3,17 @@
 
 use super::text::{heading, paragraph, row};
 use crate::bench::Lot;
-use crate::composition::{Criterion, criteria};
+use crate::composition::{Balance, Criterion, criteria};
 use crate::recipe::{Evaluation, Kit, RatioInterval, Recipe};
-use crate::uncertainty::{Advice, Measurand, MonteCarlo, Remedy, Study, UncertaintyError};
+use crate::uncertainty::{Chance, Measurand, MonteCarlo, Remedy, Study, UncertaintyError};
 use core::fmt::{Formatter, Result as Written};
 
 /// Draws for a sheet: chances are printed in whole percent.
 const DRAWS: u32 = 2000;
 /// Any seed will do, so long as it stays.
 const SEED: u64 = 1;
+/// Published opinions on the proportion.
+const OPINIONS: usize = criteria().len();
 /// Sources worth a line.
 const LINES: usize = 3;
 /// A chance of excess iron that is worth more tannin, and the assurance wanted.
@@ -158,23 +160,24 @@ fn worked_out(
         study = study.weighed_with(kit)?;
     }
     let plan = MonteCarlo::fixed(SEED, DRAWS)?;
-    let advice = study.quick_advice(Measurand::IronPerGalloyl, &plan)?;
-    let [ratio] = study.monte_carlo(&plan, [Measurand::IronPerGalloyl])?;
-    let (low, high) = ratio.interval(0.95)?;
-    let drawn = RatioInterval {
-        low,
-        value: advice.answer.value,
-        high,
-    };
-    let mut chances = Vec::with_capacity(criteria().len());
-    for criterion in criteria() {
-        let chance = study.excess_iron(criterion, &plan)?;
-        chances.push(SheetChance {
+    let budget = study.budget(Measurand::IronPerGalloyl)?;
+    // One run of draws serves every opinion.
+    let opinions: [&'static Criterion; OPINIONS] = core::array::from_fn(|i| &criteria()[i]);
+    let proportions = study.proportions(opinions, &plan)?;
+    let drawn = opinions.into_iter().zip(&proportions);
+    let chances: Vec<SheetChance> = drawn
+        .clone()
+        .map(|(criterion, sample)| SheetChance {
             criterion: criterion.id,
             name: criterion.name,
-            excess_iron_percent: 100.0 * chance.probability,
-        });
-    }
+            excess_iron_percent: 100.0 * Chance::of_excess(sample, criterion).probability,
+        })
+        .collect();
+    let per_galloyl = |c: &Criterion| c.measure == Balance::IronPerGalloyl;
+    let (low, high) = match drawn.clone().find(|(c, _)| per_galloyl(c)) {
+        Some((_, ratio)) => ratio.interval(0.95)?,
+        None => (f64::NAN, f64::NAN),
+    };
     let strictest = criteria().first();
     let at_risk = chances
         .first()
@@ -183,19 +186,17 @@ fn worked_out(
         (Some(criterion), Some(lot)) if at_risk => more(&study, lot, criterion, &plan),
         _ => None,
     };
-    Ok(filled(drawn, &advice, chances, assured))
-}
-
-fn filled(
-    iron_per_galloyl: RatioInterval,
-    advice: &Advice,
-    chances: Vec<SheetChance>,
-    assured: Option<SheetAssurance>,
-) -> SheetSureness {
-    let sources = advice.answer.helps.iter().filter(|h| h.share >= 0.005);
-    SheetSureness {
+    let helps = budget.helps();
+    let first = helps.first().filter(|h| h.share > 0.0);
+    let remedy = first.and_then(|h| study.remedy(&h.name));
+    let sources = helps.iter().filter(|h| h.share >= 0.005);
+    Ok(SheetSureness {
         draws: DRAWS,
-        iron_per_galloyl,
+        iron_per_galloyl: RatioInterval {
+            low,
+            value: budget.value(),
+            high,
+        },
         chances,
         sources: sources
             .take(LINES)
@@ -205,10 +206,10 @@ fn filled(
                 width_left_percent: 100.0 * h.width_left,
             })
             .collect(),
-        weighing_percent: 100.0 * advice.tools,
-        remedy: advice.remedy.map(|r| r.to_string()),
+        weighing_percent: 100.0 * study.weight_of_tools(&budget),
+        remedy: remedy.map(|r| r.to_string()),
         assured,
-    }
+    })
 }
 
 /// The lot that brings most galloyl.

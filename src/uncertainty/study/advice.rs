@@ -2,7 +2,7 @@
 
 use super::sources::Kind;
 use super::{Measurand, Study};
-use crate::uncertainty::{Answer, Method, MonteCarlo, UncertaintyError, Values};
+use crate::uncertainty::{Answer, Budget, BudgetLine, Method, MonteCarlo, UncertaintyError};
 
 /// What narrows a source.
 ///
@@ -97,12 +97,13 @@ impl Study {
 
     /// The same with the sources ranked by the first-order budget alone: one
     /// run of draws instead of one for each source.
+    #[cfg(feature = "capi")]
     pub(crate) fn quick_advice(
         &self,
         measurand: Measurand,
         plan: &MonteCarlo,
     ) -> Result<Advice, UncertaintyError> {
-        let figure = |x: Values| self.figure(measurand, x);
+        let figure = |x: crate::uncertainty::Values| self.figure(measurand, x);
         let answer = self.sources.inputs.quick_answer(plan, figure)?;
         self.advice_on(measurand, answer)
     }
@@ -110,17 +111,21 @@ impl Study {
     fn advice_on(&self, measurand: Measurand, answer: Answer) -> Result<Advice, UncertaintyError> {
         let first = answer.helps.first().filter(|h| h.share > 0.0);
         let remedy = first.and_then(|h| self.remedy(&h.name));
-        let of_tools = |line: &&super::super::BudgetLine| {
-            matches!(self.sources.kind(&line.name), Some(Kind::Tool(_)))
-        };
-        let lines = answer.budget.lines().iter();
-        let tools = lines.filter(of_tools).map(|l| l.share).sum();
+        let tools = self.weight_of_tools(&answer.budget);
         Ok(Advice {
             measurand,
             answer,
             remedy,
             tools,
         })
+    }
+
+    /// Share of the variance that all weighings and fillings make together.
+    pub(crate) fn weight_of_tools(&self, budget: &Budget) -> f64 {
+        let is_tool =
+            |line: &&BudgetLine| matches!(self.sources.kind(&line.name), Some(Kind::Tool(_)));
+        let lines = budget.lines().iter();
+        lines.filter(is_tool).map(|l| l.share).sum()
     }
 
     /// What narrows the source of this name; `None` where there is none of it.

@@ -36,6 +36,13 @@ impl Chance {
             sampling_error: libm::sqrt(guarded * (1.0 - guarded).max(0.0) / all),
         }
     }
+
+    /// Of more iron than a criterion calls balanced, its proportion drawn.
+    pub(crate) fn of_excess(proportion: &Sample, criterion: &Criterion) -> Chance {
+        let all = proportion.drawn().len() - proportion.failed();
+        let above = proportion.share_above(criterion.balanced.max) * all as f64;
+        Chance::of(libm::round(above) as usize, all)
+    }
 }
 
 /// How much of a lot makes sure that no iron is left over.
@@ -86,10 +93,8 @@ impl Study {
         criterion: &Criterion,
         plan: &MonteCarlo,
     ) -> Result<Chance, UncertaintyError> {
-        let sample = self.proportion(criterion, plan)?;
-        let all = sample.drawn().len() - sample.failed();
-        let above = sample.share_above(limit(criterion)) * all as f64;
-        Ok(Chance::of(libm::round(above) as usize, all))
+        let [sample] = self.proportions([criterion], plan)?;
+        Ok(Chance::of_excess(&sample, criterion))
     }
 
     /// How much of one lot (with its soak water, if it is soaked) it takes
@@ -121,23 +126,22 @@ impl Study {
                 name: lot.name().to_string(),
             });
         }
-        let now = self.proportion(criterion, plan)?;
-        let limit = limit(criterion);
-        // In logarithms: how far the wanted quantile is above the limit. No
-        // number where there is no such recipe: a jug overflows.
+        let [now] = self.proportions([criterion], plan)?;
+        let limit = criterion.balanced.max;
+        // In logarithms: how far the wanted quantile is above the limit.
+        let above = |sample: &Sample| libm::log(sample.quantile(assurance) / limit);
+        // No number where there is no such recipe: a jug overflows.
         let mut too_much = |log_factor: f64| -> f64 {
             let recipe = self.recipe.with_lot_scaled(lot, libm::exp(log_factor));
             let study = Study::new(&recipe, self.kit.clone(), self.known.clone());
-            let run = study.and_then(|study| study.proportion(criterion, plan));
-            run.map_or(f64::NAN, |sample| {
-                libm::log(sample.quantile(assurance) / limit)
-            })
+            let run = study.and_then(|study| study.proportions([criterion], plan));
+            run.map_or(f64::NAN, |[sample]| above(&sample))
         };
         let not_assured = || UncertaintyError::NotAssured {
             lot: lot.name().to_string(),
             assurance,
         };
-        let mut low = (0.0, too_much(0.0));
+        let mut low = (0.0, above(&now));
         // Outward from the recipe, the way on which the sign turns (more of a
         // tannin, less of an iron salt); a little less of anything still fits.
         let falling = too_much(-0.1) > low.1;
@@ -172,32 +176,25 @@ impl Study {
         })
     }
 
-    /// The proportion a criterion speaks of, drawn.
-    fn proportion(
+    /// The proportions that criteria speak of, all of the same inks.
+    pub(crate) fn proportions<const N: usize>(
         &self,
-        criterion: &Criterion,
+        criteria: [&Criterion; N],
         plan: &MonteCarlo,
-    ) -> Result<Sample, UncertaintyError> {
+    ) -> Result<[Sample; N], UncertaintyError> {
         let evaluation = self.recipe.evaluate()?;
-        let weighed = match criterion.measure {
-            Balance::VitriolPerGalls => evaluation.vitriol_per_galls(),
-            _ => None,
-        };
+        let by_weight = evaluation.vitriol_per_galls();
         let inputs = &self.sources.inputs;
         let iron = evaluation.composition.iron().value;
         let galls = self.plan.plants(inputs.estimates().values());
-        let [sample] = inputs.monte_carlo(plan, |x| {
+        inputs.monte_carlo(plan, |x| {
             let ink = self.plan.ink(x);
-            [match weighed {
-                Some(ratio) => ratio * (ink.iron().value / iron) * (galls / self.plan.plants(x)),
-                None => criterion.proportion(&ink).unwrap_or(f64::NAN),
-            }]
-        })?;
-        Ok(sample)
+            criteria.map(|criterion| match (criterion.measure, by_weight) {
+                (Balance::VitriolPerGalls, Some(ratio)) => {
+                    ratio * (ink.iron().value / iron) * (galls / self.plan.plants(x))
+                }
+                _ => criterion.proportion(&ink).unwrap_or(f64::NAN),
+            })
+        })
     }
-}
-
-/// The most iron that counts as balanced.
-fn limit(criterion: &Criterion) -> f64 {
-    criterion.balanced.max
 }

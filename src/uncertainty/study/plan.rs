@@ -5,9 +5,7 @@ use super::sources::Sources;
 use crate::bench::Lot;
 use crate::composition::Composition;
 use crate::quantity::{Volume, kilograms};
-use crate::recipe::{
-    Extraction, Ingredient, Kit, Portion, Recipe, RecipeError, resolve, strained, top_up,
-};
+use crate::recipe::{Extraction, Ingredient, Kit, Portion, Recipe, resolve, strained, top_up};
 use crate::uncertainty::{Input, Inputs, UncertaintyError, Values};
 
 /// The recipe as a function of its inputs.
@@ -295,11 +293,5 @@ impl Making<'_> {
             unknowns,
         });
         Ok(self.lots.len() - 1)
-    }
-}
-
-impl From<RecipeError> for UncertaintyError {
-    fn from(error: RecipeError) -> Self {
-        UncertaintyError::Recipe(error)
     }
 }
