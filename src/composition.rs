@@ -11,8 +11,8 @@ mod ratio;
 
 pub(crate) use component::preservative_kg_per_mol;
 pub use component::{Bulk, Component};
-pub(crate) use ratio::quotient;
 pub use ratio::{Balance, Criterion, Ratios, Side, Verdict, criteria};
+pub(crate) use ratio::{TANNIN_IN_TRADE_GALLS, quotient};
 
 use crate::quantity::{
     AmountOfSubstance, Mass, MassConcentration, MassDensity, MolarConcentration, OutOfRange,

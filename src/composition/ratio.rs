@@ -10,7 +10,7 @@ use crate::quantity::{AmountOfSubstance, moles};
 use crate::source::{Range, Source, Status};
 
 /// Tannin in the ink galls of trade: Manufacturer and Builder 5 (1873), at second hand.
-const TANNIN_IN_TRADE_GALLS: f64 = 0.46;
+pub(crate) const TANNIN_IN_TRADE_GALLS: f64 = 0.46;
 
 /// Iron against tannin in every usual way of saying it.
 ///

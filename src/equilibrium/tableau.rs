@@ -613,7 +613,12 @@ impl Ions {
             } => {
                 let root = self.i.sqrt();
                 let part = 1.0 / (1.0 + reach * root);
-                let z2 = slope / self.of_one;
+                // In an ideal solution there is nothing to take off again.
+                let z2 = if self.of_one == 0.0 {
+                    0.0
+                } else {
+                    slope / self.of_one
+                };
                 (
                     libm::exp(slope * root * part - linear * self.i),
                     linear - 0.5 * slope * part * part / root - 0.5 * z2 * self.slope,

@@ -1,13 +1,14 @@
 //! Chosen lots, and the amounts that follow from the targets.
 
 use super::linear::System;
+use super::pots::{self, Portioned, Pot};
 use super::targets::Target;
 use super::{FormulateError, Targets};
 use crate::bench::Lot;
 use crate::composition::Composition;
 use crate::extraction::{ExtractionError, Process};
 use crate::quantity::{Estimate, Mass, ReadVolume, grams, kilograms, within};
-use crate::recipe::{Extraction, Recipe, Solution, must_go_in_whole, must_pour};
+use crate::recipe::{Extraction, Recipe, must_go_in_whole, must_pour};
 
 /// Grams of water per gram of plant in a customary soak; common practice, no
 /// source.
@@ -100,7 +101,7 @@ impl Soak {
         Ok(self)
     }
 
-    fn extraction(
+    pub(super) fn extraction(
         &self,
         plant: &Lot,
         mass: Mass,
@@ -372,37 +373,26 @@ impl Choice {
         Ok(out)
     }
 
-    /// Tannin and gum in one pot, iron and the rest in another, poured
-    /// together and made up: the customary order.
     fn recipe(
         &self,
         targets: &Targets,
         masses: &[(Target, &Lot, Mass)],
     ) -> Result<Recipe, FormulateError> {
-        let mut tannin = Solution::new("tannin solution");
-        let mut iron = Solution::new("iron solution");
-        // Both pots get water to dissolve in; the rest fills up.
-        let water = masses.last().map_or(grams(0.0), |(_, _, m)| *m);
-        for &(target, lot, mass) in masses {
-            match target {
-                Target::Galloyl if lot.is_plant() => {
-                    tannin = tannin.extract(self.soak.extraction(lot, mass, &self.water)?);
-                }
-                Target::Galloyl => tannin = tannin.add(&self.water, water * 0.5).add(lot, mass),
-                // The larger pot: preservatives and gallic acid hardly dissolve.
-                Target::GallicAcid | Target::Gum | Target::Dye | Target::Preservative => {
-                    tannin = tannin.add(lot, mass);
-                }
-                Target::Iron => iron = iron.add(&self.water, water * 0.3).add(lot, mass),
-                Target::Acid => iron = iron.add(lot, mass),
-                Target::Volume => {}
-            }
-        }
+        let rest = masses.last().map_or(grams(0.0), |(_, _, m)| *m);
+        let lots = masses
+            .iter()
+            .filter(|(target, ..)| *target != Target::Volume);
+        let lots = lots.map(|&(target, lot, mass)| Portioned {
+            lot,
+            amount: mass.into(),
+            mass,
+            pot: match target {
+                Target::Iron | Target::Acid => Pot::Iron,
+                _ => Pot::Tannin,
+            },
+        });
         let title = format!("{:.0} mL of ink", targets.volume().in_milliliters());
-        Ok(Recipe::new(title)
-            .with(tannin)
-            .with(iron)
-            .make_up(&self.water, targets.volume()))
+        pots::recipe(title, lots, &self.soak, &self.water, rest, targets.volume())
     }
 }
 

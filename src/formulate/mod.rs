@@ -1,22 +1,51 @@
-//! From targets and chosen lots to amounts to weigh.
+//! From what is wanted to amounts to weigh.
 //!
-//! One lot answers for one target, so the amounts follow from a small linear
-//! system: cross-contributions (acid that comes with home-made iron, alkalinity
-//! that comes with the water, gallic acid that comes with the galls) are all
-//! in it. Choosing among many lots is another, later question.
+//! - A [`Choice`] of one lot for each target: the amounts follow from a small
+//!   linear system. Cross-contributions (acid that comes with home-made iron,
+//!   alkalinity that comes with the water, gallic acid that comes with the
+//!   galls) are all in it.
+//! - A [`Shelf`] of many lots, with what there is of them: the best ink within
+//!   windows ([`Wanted`]) by an [`Objective`], the nearest where there is none
+//!   ([`Shelf::make`]), and the most that can be made ([`Shelf::most`]).
+//! - Stock solutions poured together to a composition: [`mix`].
+//! - One lot for another: [`Swap`].
 
+mod acidity;
+mod blend;
 mod choice;
 mod linear;
+mod make;
+mod mix;
+mod most;
+mod nonnegative;
+mod posed;
+mod pots;
+mod program;
+mod rows;
+mod shelf;
 mod substitute;
+mod sure;
 mod targets;
+mod wanted;
+mod window;
 
+pub use blend::{Blend, Figure, Taken};
 #[cfg(feature = "serde")]
 pub(crate) use choice::WATER_PER_PLANT;
 pub use choice::{Choice, Formulated, Soak};
+pub use make::Objective;
+pub use mix::{Mixed, mix};
+pub use most::{More, Most};
+pub use nonnegative::{NearestMix, nonnegative_least_squares};
+pub use program::{Optimum, Program, ProgramError, Unknown};
+pub use shelf::{Shelf, Stock};
 pub use substitute::{Equal, Substitution, Swap, SwapEffects};
 pub use targets::Targets;
+pub use wanted::{Goal, Wanted};
+pub use window::Window;
 
 use crate::bench::LotError;
+use crate::equilibrium::EquilibriumError;
 use crate::quantity::OutOfRange;
 use crate::recipe::RecipeError;
 
@@ -91,6 +120,21 @@ pub enum FormulateError {
         /// Iron(II) or galloyl.
         what: &'static str,
     },
+    /// Two lots on a shelf have one name.
+    #[error("two lots on the shelf are called {lot:?}")]
+    NameTaken {
+        /// The name.
+        lot: String,
+    },
+    /// Nothing on the shelf limits how much can be made.
+    #[error("nothing on the shelf limits how much of this ink can be made")]
+    NothingLimits,
+    /// The search for the best amounts came to nothing.
+    #[error(transparent)]
+    Program(#[from] ProgramError),
+    /// The pH of an ink cannot be worked out.
+    #[error(transparent)]
+    Equilibrium(#[from] EquilibriumError),
     /// An input outside its range.
     #[error(transparent)]
     OutOfRange(#[from] OutOfRange),

@@ -1,5 +1,6 @@
 //! What the ink shall be.
 
+use super::Goal;
 use crate::composition::{Bulk, Component, Composition};
 use crate::quantity::{MassConcentration, MolarConcentration, Share, Volume, within};
 
@@ -148,6 +149,19 @@ impl Targets {
             preservative: only(Target::Preservative, self.preservative),
             ..*self
         }
+    }
+
+    /// The figures wanted, in SI.
+    pub(super) fn by_goal(&self) -> [(Goal, Option<f64>); 7] {
+        [
+            (Goal::IronII, Some(self.iron_ii)),
+            (Goal::IronIIPerGalloyl, Some(self.iron_ii_per_galloyl)),
+            (Goal::GallicShare, self.gallic_share),
+            (Goal::Gum, self.gum),
+            (Goal::StrongAcid, self.strong_acid),
+            (Goal::Dye, self.dye),
+            (Goal::Preservative, self.preservative),
+        ]
     }
 
     /// Totals the finished batch must hold, by target.

@@ -46,7 +46,7 @@ impl Measure {
     }
 
     /// Kilograms of a lot in one step.
-    fn step_kg(self, lot: &Lot) -> Result<f64, RecipeError> {
+    pub(crate) fn step_kg(self, lot: &Lot) -> Result<f64, RecipeError> {
         let by_volume = |v: Volume| -> Result<f64, RecipeError> {
             within("step of volume", v.value, 1e-12, 1.0, "m3")?;
             Ok(lot.mass_of(v)?.value)
@@ -62,7 +62,7 @@ impl Measure {
     }
 
     /// So many steps, as an amount.
-    fn amount(self, steps: f64) -> Amount {
+    pub(crate) fn amount(self, steps: f64) -> Amount {
         match self {
             Measure::Balance { step } => Amount::Mass(step * steps),
             Measure::Cylinder { step: v }

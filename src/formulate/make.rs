@@ -1,0 +1,406 @@
+//! The best ink a shelf can give.
+
+use super::blend::{Blend, Figure, Taken};
+use super::posed::{Acidity, Point, Posed, Question, Steps, used_up};
+use super::pots::{self, Portioned, Pot};
+use super::program::ProgramError;
+use super::rows::Rows;
+use super::{FormulateError, Goal, Shelf, Wanted, acidity, sure};
+use crate::composition::{Composition, Criterion};
+use crate::quantity::{ReadVolume, Volume, kilograms};
+use crate::recipe::Amount;
+use crate::uncertainty::normal_below;
+
+/// What is to be best.
+///
+/// ```
+/// use ferrogall::composition::criteria;
+/// use ferrogall::formulate::Objective;
+/// assert_eq!(Objective::LeastCost.id(), "least_cost");
+/// assert_eq!(Objective::Surest(criteria()[0]).id(), "surest");
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub enum Objective {
+    /// Least money; lots without a price count as free.
+    LeastCost,
+    /// Nearest to what is wanted: the least sum of relative misses. With
+    /// tools this is the best rounding.
+    Closest,
+    /// Fewest lots to weigh, then least money.
+    FewestWeighings,
+    /// Least thrown away: marc with what it holds, and what is left in packs
+    /// that were bought; then least money.
+    LeastWaste,
+    /// Most assurance that iron stays within a criterion.
+    Surest(Criterion),
+}
+
+impl Objective {
+    /// Identifier for JSON and C.
+    pub const fn id(&self) -> &'static str {
+        match self {
+            Objective::LeastCost => "least_cost",
+            Objective::Closest => "closest",
+            Objective::FewestWeighings => "fewest_weighings",
+            Objective::LeastWaste => "least_waste",
+            Objective::Surest(_) => "surest",
+        }
+    }
+}
+
+/// How near to an end of a window counts as in it, relative.
+const NEAR: f64 = 1e-9;
+/// The same for pH.
+pub(super) const NEAR_PH: f64 = 1e-6;
+/// Rounds of a search that corrects itself (acidity, assurance).
+const ROUNDS: usize = 60;
+
+/// One question put to one shelf.
+pub(super) struct Search<'a> {
+    pub rows: Rows<'a>,
+    pub wanted: &'a Wanted,
+    pub objective: Objective,
+    pub volume: Option<f64>,
+    ph: Option<acidity::Meter>,
+}
+
+impl Shelf {
+    /// The best ink of this kind the shelf can give; where not everything that
+    /// is wanted can be had, the nearest: the one with the least sum of
+    /// relative misses. [`Blend::meets_all`] tells which it is.
+    ///
+    /// With tools ([`Shelf::measured_with`]) amounts are whole steps. A figure
+    /// that is wanted exactly is then hardly ever met to the last digit; the
+    /// nearest is given, and says by how much it misses.
+    ///
+    /// The amounts are those of a linear programme; a pH makes it a sequence
+    /// of them, each with the hydrogen ions linear about the last. The recipe
+    /// is worked out again at the end and every figure read from it.
+    ///
+    /// # Errors
+    /// [`FormulateError::NameTaken`] for two lots of one name,
+    /// [`FormulateError::Program`] where the search comes to nothing, and what
+    /// a lot or the recipe refuses.
+    pub fn make(&self, wanted: &Wanted, objective: Objective) -> Result<Blend, FormulateError> {
+        let volume = Some(wanted.volume().value);
+        let mut search = Search::of(self, wanted, objective, volume)?;
+        let point = search.best()?;
+        search.blend(&point)
+    }
+}
+
+impl<'a> Search<'a> {
+    pub fn of(
+        shelf: &'a Shelf,
+        wanted: &'a Wanted,
+        objective: Objective,
+        volume: Option<f64>,
+    ) -> Result<Search<'a>, FormulateError> {
+        let ph = match wanted.in_si(Goal::Ph) {
+            Some(window) => Some(acidity::Meter::new(window)?),
+            None => None,
+        };
+        Ok(Search {
+            rows: Rows::of(shelf)?,
+            wanted,
+            objective,
+            volume,
+            ph,
+        })
+    }
+
+    /// The best point, or the nearest where nothing keeps every window.
+    fn best(&mut self) -> Result<Point, FormulateError> {
+        let whole = self.rows.shelf.kit.is_some();
+        let strict = self.objective != Objective::Closest;
+        let found = if whole {
+            self.whole(strict)
+        } else {
+            self.settle(Steps::Any, !strict, None)
+        };
+        match found {
+            Err(FormulateError::Program(ProgramError::Infeasible)) if strict && whole => {
+                self.whole(false)
+            }
+            Err(FormulateError::Program(ProgramError::Infeasible)) if strict => {
+                self.settle(Steps::Any, true, None)
+            }
+            other => other,
+        }
+    }
+
+    /// Whole steps: the pH is made linear where amounts of any size would
+    /// bring it.
+    fn whole(&mut self, strict: bool) -> Result<Point, FormulateError> {
+        let near = match self.settle(Steps::Any, !strict, None) {
+            Err(FormulateError::Program(ProgramError::Infeasible)) if !strict => {
+                return Err(ProgramError::Infeasible.into());
+            }
+            other => other?,
+        };
+        let acidity = self.acidity(&near)?;
+        if !matches!(self.objective, Objective::Surest(_)) {
+            match self.settle(Steps::Whole, !strict, acidity.as_ref()) {
+                // Too many ways to round: look near the amounts of any size.
+                Err(FormulateError::Program(ProgramError::NotSolved { .. })) => {}
+                other => return other,
+            }
+        }
+        self.settle(Steps::WholeNear(&near.kg), true, acidity.as_ref())
+    }
+
+    /// Solves, and solves again with what the answer shows to be out of
+    /// straight, until nothing changes.
+    pub fn settle(
+        &mut self,
+        steps: Steps,
+        elastic: bool,
+        fixed: Option<&Acidity>,
+    ) -> Result<Point, FormulateError> {
+        let mut acidity: Option<Acidity> = fixed.cloned();
+        let mut slopes: Vec<Vec<f64>> = Vec::new();
+        let mut last: Option<Point> = None;
+        for _ in 0..ROUNDS {
+            let question = Question {
+                rows: &self.rows,
+                wanted: self.wanted,
+                volume: self.volume,
+                steps,
+                elastic,
+                acidity: acidity.as_ref(),
+                slopes: &slopes,
+            };
+            let point = match self.objective {
+                Objective::Surest(criterion) if !elastic => sure::surest(&question, &criterion)?,
+                _ => self.once(&question)?,
+            };
+            let mut again = false;
+            if let Some((criterion, assurance)) = self.wanted.sure {
+                let slope = sure::slope_if_short(&self.rows, &criterion, assurance, &point);
+                again |= slope.is_some();
+                slopes.extend(slope);
+            }
+            if fixed.is_none()
+                && let Some(next) = self.acidity(&point)?
+            {
+                let settled = last.as_ref().is_some_and(|l| same(l, &point));
+                let met = self.ph_missed(&point)? == 0.0;
+                // Never out of the window: nothing to correct.
+                again |= !(settled || acidity.is_none() && met);
+                acidity = Some(next);
+            }
+            if !again {
+                return Ok(point);
+            }
+            last = Some(point);
+        }
+        last.ok_or_else(|| ProgramError::Infeasible.into())
+    }
+
+    /// One programme, its sums in turn.
+    fn once(&self, question: &Question) -> Result<Point, FormulateError> {
+        let mut posed = question.pose()?;
+        if question.elastic {
+            let missed = posed.missed();
+            posed.program.then_minimise(&missed)?;
+        }
+        if question.volume.is_none() {
+            let most = posed.volume_term();
+            posed.program.then_minimise(&most)?;
+        }
+        match self.objective {
+            Objective::FewestWeighings => {
+                let count = posed.count()?;
+                posed.program.then_minimise(&count)?;
+            }
+            Objective::LeastWaste => {
+                let waste = posed.waste(&self.rows);
+                posed.program.then_minimise(&waste)?;
+            }
+            Objective::LeastCost | Objective::Closest | Objective::Surest(_) => {}
+        }
+        let cost = posed.cost(&self.rows);
+        posed.program.then_minimise(&cost)?;
+        Ok(read(&posed)?)
+    }
+
+    /// Hydrogen ions linear about a point, where a pH is wanted.
+    fn acidity(&mut self, point: &Point) -> Result<Option<Acidity>, FormulateError> {
+        match &mut self.ph {
+            Some(meter) => meter.about(&self.rows, point).map(Some),
+            None => Ok(None),
+        }
+    }
+
+    fn ph_missed(&mut self, point: &Point) -> Result<f64, FormulateError> {
+        match &mut self.ph {
+            Some(meter) => meter.missed(&self.rows.ink(&point.kg, point.volume)),
+            None => Ok(0.0),
+        }
+    }
+
+    /// The recipe of a point, worked out, and its figures.
+    pub fn blend(&mut self, point: &Point) -> Result<Blend, FormulateError> {
+        let shelf = self.rows.shelf;
+        let volume = Volume::new::<uom::si::volume::cubic_meter>(point.volume);
+        let whole = self.rows.shelf.kit.is_some();
+        // A trace of rounding is no ingredient.
+        let trace = 1e-12 * point.kg.iter().sum::<f64>();
+        let kept = self
+            .rows
+            .columns
+            .iter()
+            .enumerate()
+            .filter_map(|(j, column)| {
+                let kg = *point.kg.get(j)?;
+                (kg > trace).then_some((j, column, kg))
+            });
+        let mut taken = Vec::new();
+        let mut lots = Vec::new();
+        let mut waste = 0.0;
+        let (mut cost, mut priced) = (0.0, false);
+        let mut filled = 0.0;
+        for (j, column, kg) in kept {
+            let lot = column.lot();
+            let steps = point.steps.get(j).copied().unwrap_or(0.0);
+            let (amount, steps) = match column.tool {
+                Some((tool, _)) if whole => (tool.amount(steps), Some(steps)),
+                _ => (Amount::Mass(kilograms(kg)), None),
+            };
+            let packs = point.packs.get(j).copied().unwrap_or(0.0);
+            let pack = column.stock.pack.unwrap_or(0.0);
+            let on_hand = column.stock.limit().map(|m| m.value);
+            let bought = (kg - on_hand.unwrap_or(0.0)).max(0.0);
+            let bought = if packs > 0.0 { bought } else { 0.0 };
+            let own_cost = lot.price().map(|_| {
+                let price = column.price_per_kg();
+                price * (kg - bought) + price * pack * packs
+            });
+            priced |= own_cost.is_some();
+            cost += own_cost.unwrap_or(0.0);
+            waste += column.waste * kg + pack * packs - bought;
+            filled += kg * column.brings.volume().value;
+            taken.push(Taken {
+                lot: lot.name().to_string(),
+                mass: kilograms(kg),
+                steps,
+                left: on_hand.map(|m| kilograms((m + pack * packs - kg).max(0.0))),
+                packs,
+                cost: own_cost,
+            });
+            lots.push(Portioned {
+                lot,
+                amount,
+                mass: kilograms(kg),
+                pot: Pot::of(lot),
+            });
+        }
+        let per_kg = shelf.water.contents(kilograms(1.0)).volume().value;
+        let rest = kilograms((point.volume - filled).max(0.0) / per_kg);
+        let title = format!("{} mL of ink", super::blend::short(volume.in_milliliters()));
+        let recipe = pots::recipe(title, lots, &shelf.soak, &shelf.water, rest, volume)?;
+        let ink = recipe.evaluate()?.composition;
+        let figures = self.figures(&ink, point, cost)?;
+        Ok(Blend {
+            recipe,
+            volume,
+            weighings: taken.len(),
+            taken,
+            cost: priced.then_some(cost),
+            waste: kilograms(waste.max(0.0)),
+            figures,
+            used_up: used_up(&self.rows, point)
+                .iter()
+                .map(|lot| lot.name().to_string())
+                .collect(),
+        })
+    }
+
+    /// What was wanted against what the recipe holds.
+    fn figures(
+        &mut self,
+        ink: &Composition,
+        point: &Point,
+        cost: f64,
+    ) -> Result<Vec<Figure>, FormulateError> {
+        let mut figures = Vec::new();
+        for goal in Goal::ALL {
+            let Some((low, high)) = self.wanted.in_si(goal) else {
+                continue;
+            };
+            let si = goal.from_si();
+            let (reached, miss) = if goal == Goal::Ph {
+                let Some(meter) = &mut self.ph else { continue };
+                (meter.ph(ink)?, meter.missed(ink)?)
+            } else {
+                let reached = goal.above_line(ink) / goal.below_line(ink);
+                (reached, miss_of(reached, low, high, goal.little()))
+            };
+            figures.push(Figure {
+                id: goal.id(),
+                name: goal.name(),
+                low: low * si,
+                high: high * si,
+                reached: reached * si,
+                unit: goal.unit(),
+                miss,
+            });
+        }
+        if let Some(most) = self.wanted.cost {
+            figures.push(Figure {
+                id: "cost",
+                name: "cost",
+                low: f64::NEG_INFINITY,
+                high: most,
+                reached: cost,
+                unit: "",
+                miss: miss_of(cost, f64::NEG_INFINITY, most, 1.0),
+            });
+        }
+        if let Some((criterion, assurance)) = self.wanted.sure {
+            let reached = normal_below(sure::index(&self.rows, &criterion, point));
+            let low = assurance;
+            figures.push(Figure {
+                id: "assurance",
+                name: "assurance against excess iron",
+                low,
+                high: f64::INFINITY,
+                reached,
+                unit: "",
+                miss: miss_of(reached, low * (1.0 - 1e-6), f64::INFINITY, 1.0),
+            });
+        }
+        Ok(figures)
+    }
+}
+
+/// How far a figure lies outside its window, as a share of the end; `little`
+/// stands in for an end that is nothing.
+fn miss_of(reached: f64, low: f64, high: f64, little: f64) -> f64 {
+    let whole = |end: f64| if end == 0.0 { little } else { end.abs() };
+    // No figure at all (no galloyl below the line) misses all of it.
+    if reached.is_nan() {
+        return -1.0;
+    }
+    let under = (reached - low) / whole(low);
+    let over = (reached - high) / whole(high);
+    if low.is_finite() && under < -NEAR {
+        under
+    } else if high.is_finite() && over > NEAR {
+        over
+    } else {
+        0.0
+    }
+}
+
+fn same(a: &Point, b: &Point) -> bool {
+    let size: f64 = a.kg.iter().sum();
+    let pairs = a.kg.iter().zip(&b.kg);
+    let apart = pairs.map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
+    apart <= 1e-10 * size && (a.volume - b.volume).abs() <= 1e-10 * a.volume
+}
+
+pub(super) fn read(posed: &Posed) -> Result<Point, ProgramError> {
+    Ok(posed.read(&posed.program.minimise()?))
+}

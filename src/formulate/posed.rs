@@ -1,0 +1,422 @@
+//! The question as a programme: amounts, windows, stocks, packs.
+
+use super::program::{Optimum, Program, ProgramError, Unknown};
+use super::rows::{Line, Rows};
+use super::{Goal, Wanted};
+use crate::bench::Lot;
+use crate::uncertainty::normal_quantile;
+
+/// How the amounts may be.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Steps<'a> {
+    /// Of any size.
+    Any,
+    /// Whole steps of the tools.
+    Whole,
+    /// Whole steps, few away from these amounts.
+    WholeNear(&'a [f64]),
+}
+
+/// Steps away from the amounts that would do if the tools showed everything.
+const NEAR: f64 = 3.0;
+
+/// The hydrogen ions of the ink, linear near a point: a line that shall lie
+/// between two values for each volume.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Acidity {
+    pub line: Line,
+    pub low: f64,
+    pub high: f64,
+}
+
+/// What is asked, apart from what is to be best.
+pub(super) struct Question<'a> {
+    pub rows: &'a Rows<'a>,
+    pub wanted: &'a Wanted,
+    /// Nothing when as much as can be is to be made.
+    pub volume: Option<f64>,
+    pub steps: Steps<'a>,
+    /// Whether windows may be missed at a price.
+    pub elastic: bool,
+    pub acidity: Option<&'a Acidity>,
+    /// Slopes of the uncertainty of the iron's margin at some points.
+    pub slopes: &'a [Vec<f64>],
+}
+
+/// The question as a programme that has nothing yet to make least.
+pub(super) struct Posed {
+    pub program: Program,
+    masses: Vec<Measured>,
+    volume: Result<Unknown, f64>,
+    misses: Vec<Unknown>,
+    /// Standard uncertainty of the iron's margin, where it is asked for.
+    pub spread: Option<Unknown>,
+}
+
+/// The mass of one lot: `step` kilograms times its unknown.
+struct Measured {
+    unknown: Unknown,
+    step: f64,
+    most: f64,
+    /// Bought mass, and packs bought of this mass.
+    bought: Option<(Unknown, Unknown, f64)>,
+}
+
+/// Amounts that answer the question.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Point {
+    /// kg of each lot.
+    pub kg: Vec<f64>,
+    /// Steps of its tool each is.
+    pub steps: Vec<f64>,
+    pub packs: Vec<f64>,
+    pub volume: f64,
+}
+
+impl Question<'_> {
+    pub fn pose(&self) -> Result<Posed, ProgramError> {
+        let mut program = Program::new();
+        let volume = match self.volume {
+            Some(volume) => Err(volume),
+            None => Ok(program.real(0.0, 0.0, crate::quantity::MAX_VOLUME_M3)?),
+        };
+        let mut posed = Posed {
+            program,
+            masses: Vec::with_capacity(self.rows.columns.len()),
+            volume,
+            misses: Vec::new(),
+            spread: None,
+        };
+        let bounds = self.bounds();
+        for (j, most) in bounds.iter().enumerate() {
+            self.mass(&mut posed, j, *most)?;
+        }
+        self.fits(&mut posed)?;
+        for goal in Goal::ALL {
+            if let (Some((low, high)), false) = (self.wanted.in_si(goal), goal == Goal::Ph) {
+                let (above, below) = self.rows.goal(goal);
+                let unit = self.unit_of(goal, low, high);
+                self.window(&mut posed, &above, &below, (low, high), unit)?;
+            }
+        }
+        if let Some(Acidity { line, low, high }) = self.acidity {
+            let below = Line::volume(line.per_kg.len());
+            let volume = self.volume.unwrap_or(1.0);
+            let unit = low.max(0.0).max(if high.is_finite() { *high } else { 0.0 }) * volume;
+            self.window(&mut posed, line, &below, (*low, *high), unit)?;
+        }
+        if let Some(cost) = self.wanted.cost {
+            let mut terms = posed.cost(self.rows);
+            if self.elastic {
+                let miss = posed.miss()?;
+                terms.push((miss, -cost.max(f64::MIN_POSITIVE)));
+            }
+            posed.program.limit(&terms, f64::NEG_INFINITY, cost)?;
+        }
+        self.assurance(&mut posed)?;
+        Ok(posed)
+    }
+
+    /// The most of each lot that could be of use, kg.
+    fn bounds(&self) -> Vec<f64> {
+        let columns = self.rows.columns.iter();
+        let mut most: Vec<f64> = columns
+            .map(|c| match (c.stock.on_hand, c.stock.pack) {
+                (Some(kg), None) => kg,
+                _ => f64::INFINITY,
+            })
+            .collect();
+        let Some(volume) = self.volume else {
+            return most;
+        };
+        for (m, column) in most.iter_mut().zip(&self.rows.columns) {
+            *m = m.min(volume / column.brings.volume().value);
+        }
+        if self.elastic {
+            return most;
+        }
+        // No more than a window lets in, where nothing takes any out again.
+        for goal in [
+            Goal::IronII,
+            Goal::Iron,
+            Goal::Galloyl,
+            Goal::GallicAcid,
+            Goal::TannicAndGallic,
+            Goal::Gum,
+            Goal::Dye,
+            Goal::Preservative,
+        ] {
+            let Some((_, high)) = self.wanted.in_si(goal) else {
+                continue;
+            };
+            let (line, _) = self.rows.goal(goal);
+            if line.per_kg.iter().all(|a| *a >= 0.0) {
+                for (m, a) in most.iter_mut().zip(&line.per_kg) {
+                    let room = (high - line.per_volume).max(0.0) * volume;
+                    if *a > 0.0 {
+                        *m = m.min(room / a * (1.0 + 1e-9));
+                    }
+                }
+            }
+        }
+        most
+    }
+
+    fn mass(&self, posed: &mut Posed, j: usize, most: f64) -> Result<(), ProgramError> {
+        let Some(column) = self.rows.columns.get(j) else {
+            return Ok(());
+        };
+        let program = &mut posed.program;
+        let step = match (self.steps, column.tool) {
+            (Steps::Any, _) | (_, None) => 1.0,
+            (_, Some((_, step))) => step,
+        };
+        let in_steps = most / step;
+        let unknown = match self.steps {
+            _ if column.tool.is_none() || self.steps == Steps::Any => {
+                program.real(0.0, 0.0, in_steps)?
+            }
+            Steps::WholeNear(kg) => {
+                let at = kg.get(j).copied().unwrap_or(0.0) / step;
+                let low = (libm::floor(at) - NEAR).max(0.0);
+                let high = (libm::ceil(at) + NEAR).min(libm::floor(in_steps * (1.0 + 1e-12)));
+                // What is not in it at all stays out.
+                let high = if at > 1e-9 { high.max(low) } else { 0.0 };
+                program.whole(0.0, if at > 1e-9 { low } else { 0.0 }, high)?
+            }
+            _ => program.whole(0.0, 0.0, libm::floor(in_steps * (1.0 + 1e-12)))?,
+        };
+        let mut bought = None;
+        if let Some(pack) = column.stock.pack.filter(|_| self.volume.is_some()) {
+            let most_packs = libm::ceil(most / pack).min(1e6);
+            let mass = program.real(0.0, 0.0, most_packs * pack)?;
+            let packs = program.whole(0.0, 0.0, most_packs)?;
+            let on_hand = column.stock.on_hand.unwrap_or(0.0);
+            program.limit(&[(unknown, step), (mass, -1.0)], f64::NEG_INFINITY, on_hand)?;
+            program.limit(&[(mass, 1.0), (packs, -pack)], f64::NEG_INFINITY, 0.0)?;
+            // Never bought what is there.
+            program.limit(&[(mass, 1.0), (unknown, -step)], f64::NEG_INFINITY, 0.0)?;
+            bought = Some((mass, packs, pack));
+        } else if column.stock.pack.is_some() {
+            let on_hand = column.stock.on_hand.unwrap_or(0.0);
+            program.limit(&[(unknown, step)], f64::NEG_INFINITY, on_hand)?;
+        }
+        posed.masses.push(Measured {
+            unknown,
+            step,
+            most,
+            bought,
+        });
+        Ok(())
+    }
+
+    /// The lots together fill no more than the volume.
+    fn fits(&self, posed: &mut Posed) -> Result<(), ProgramError> {
+        let line = Line {
+            per_kg: self
+                .rows
+                .columns
+                .iter()
+                .map(|c| c.brings.volume().value)
+                .collect(),
+            per_volume: -1.0,
+        };
+        let (terms, constant) = posed.terms(&line);
+        posed.program.limit(&terms, f64::NEG_INFINITY, -constant)
+    }
+
+    /// What counts as missing the whole of a window, as a total.
+    fn unit_of(&self, goal: Goal, low: f64, high: f64) -> f64 {
+        let size = |x: f64| if x.is_finite() { x.abs() } else { 0.0 };
+        let end = size(low).max(size(high));
+        let end = if end > 0.0 { end } else { goal.little() };
+        let volume = self.volume.unwrap_or(1.0);
+        match goal.per() {
+            super::wanted::Per::Galloyl => end * self.usual_galloyl() * volume,
+            _ => end * volume,
+        }
+    }
+
+    /// Galloyl per volume that the windows speak of, for the size of a miss.
+    fn usual_galloyl(&self) -> f64 {
+        let middle = |goal: Goal| {
+            let (low, high) = self.wanted.in_si(goal)?;
+            let middle = match (low.is_finite(), high.is_finite()) {
+                (true, true) => 0.5 * (low + high),
+                (true, false) => low,
+                _ => high,
+            };
+            (middle > 0.0).then_some(middle)
+        };
+        let by_iron = || Some(middle(Goal::IronII)? / middle(Goal::IronIIPerGalloyl)?);
+        middle(Goal::Galloyl).or_else(by_iron).unwrap_or(50.0)
+    }
+
+    /// `low` times what is below the line to `high` times it.
+    fn window(
+        &self,
+        posed: &mut Posed,
+        above: &Line,
+        below: &Line,
+        (low, high): (f64, f64),
+        unit: f64,
+    ) -> Result<(), ProgramError> {
+        let under = if self.elastic {
+            Some(posed.miss()?)
+        } else {
+            None
+        };
+        let over = if self.elastic {
+            Some(posed.miss()?)
+        } else {
+            None
+        };
+        if low == high {
+            let (mut terms, constant) = posed.terms(&above.less(low, below));
+            terms.extend(under.map(|u| (u, unit)));
+            terms.extend(over.map(|o| (o, -unit)));
+            return posed.program.limit(&terms, -constant, -constant);
+        }
+        if low > f64::NEG_INFINITY {
+            let (mut terms, constant) = posed.terms(&above.less(low, below));
+            terms.extend(under.map(|u| (u, unit)));
+            posed.program.limit(&terms, -constant, f64::INFINITY)?;
+        }
+        if high < f64::INFINITY {
+            let (mut terms, constant) = posed.terms(&above.less(high, below));
+            terms.extend(over.map(|o| (o, -unit)));
+            posed.program.limit(&terms, f64::NEG_INFINITY, -constant)?;
+        }
+        Ok(())
+    }
+
+    /// The iron's margin is so many of its standard uncertainties.
+    fn assurance(&self, posed: &mut Posed) -> Result<(), ProgramError> {
+        let Some((criterion, assurance)) = self.wanted.sure else {
+            return Ok(());
+        };
+        let (margin, _) = self.rows.margin(&criterion);
+        let times = normal_quantile(assurance);
+        let spread = posed.spread_of(self.slopes)?;
+        let (mut terms, constant) = posed.terms(&margin);
+        terms.push((spread, -times));
+        if self.elastic {
+            let unit = criterion.balanced.max * self.usual_galloyl() * self.volume.unwrap_or(1.0);
+            terms.push((posed.miss()?, unit));
+        }
+        posed.program.limit(&terms, -constant, f64::INFINITY)
+    }
+}
+
+impl Posed {
+    /// A line as terms of the unknowns, and what is constant in it.
+    pub fn terms(&self, line: &Line) -> (Vec<(Unknown, f64)>, f64) {
+        let masses = self.masses.iter().zip(&line.per_kg);
+        let mut terms: Vec<_> = masses.map(|(m, a)| (m.unknown, a * m.step)).collect();
+        match self.volume {
+            Ok(unknown) => {
+                terms.push((unknown, line.per_volume));
+                (terms, 0.0)
+            }
+            Err(volume) => (terms, line.per_volume * volume),
+        }
+    }
+
+    fn miss(&mut self) -> Result<Unknown, ProgramError> {
+        let miss = self.program.real(0.0, 0.0, f64::INFINITY)?;
+        self.misses.push(miss);
+        Ok(miss)
+    }
+
+    /// An unknown that is no less than each slope times the amounts.
+    pub fn spread_of(&mut self, slopes: &[Vec<f64>]) -> Result<Unknown, ProgramError> {
+        if let Some(spread) = self.spread {
+            return Ok(spread);
+        }
+        let spread = self.program.real(0.0, 0.0, f64::INFINITY)?;
+        for slope in slopes {
+            let masses = self.masses.iter().zip(slope);
+            let mut terms: Vec<_> = masses.map(|(m, a)| (m.unknown, a * m.step)).collect();
+            terms.push((spread, -1.0));
+            self.program.limit(&terms, f64::NEG_INFINITY, 0.0)?;
+        }
+        self.spread = Some(spread);
+        Ok(spread)
+    }
+
+    /// All misses together.
+    pub fn missed(&self) -> Vec<(Unknown, f64)> {
+        self.misses.iter().map(|m| (*m, 1.0)).collect()
+    }
+
+    /// What is used up and bought, in money.
+    pub fn cost(&self, rows: &Rows) -> Vec<(Unknown, f64)> {
+        let mut terms = Vec::new();
+        for (m, column) in self.masses.iter().zip(&rows.columns) {
+            let price = column.price_per_kg();
+            terms.push((m.unknown, price * m.step));
+            if let Some((mass, packs, pack)) = m.bought {
+                terms.push((mass, -price));
+                terms.push((packs, price * pack));
+            }
+        }
+        terms
+    }
+
+    /// What is thrown away or left over in packs bought, in kilograms.
+    pub fn waste(&self, rows: &Rows) -> Vec<(Unknown, f64)> {
+        let mut terms = Vec::new();
+        for (m, column) in self.masses.iter().zip(&rows.columns) {
+            terms.push((m.unknown, column.waste * m.step));
+            if let Some((mass, packs, pack)) = m.bought {
+                terms.push((mass, -1.0));
+                terms.push((packs, pack));
+            }
+        }
+        terms
+    }
+
+    /// How many lots are used: a switch for each that must be on for it.
+    pub fn count(&mut self) -> Result<Vec<(Unknown, f64)>, ProgramError> {
+        let mut terms = Vec::new();
+        for m in &self.masses {
+            let used = self.program.whole(0.0, 0.0, 1.0)?;
+            let most = m.most / m.step;
+            if most.is_finite() {
+                let switch = [(m.unknown, 1.0), (used, -most)];
+                self.program.limit(&switch, f64::NEG_INFINITY, 0.0)?;
+            }
+            terms.push((used, 1.0));
+        }
+        Ok(terms)
+    }
+
+    pub fn volume_term(&self) -> Vec<(Unknown, f64)> {
+        self.volume.iter().map(|v| (*v, -1.0)).collect()
+    }
+
+    pub fn read(&self, optimum: &Optimum) -> Point {
+        let value = |u: Unknown| optimum.value(u);
+        let masses = self.masses.iter();
+        Point {
+            kg: masses.clone().map(|m| value(m.unknown) * m.step).collect(),
+            steps: masses.clone().map(|m| value(m.unknown)).collect(),
+            packs: masses
+                .map(|m| m.bought.map_or(0.0, |(_, packs, _)| value(packs)))
+                .collect(),
+            volume: self.volume.map_or_else(|v| v, value),
+        }
+    }
+}
+
+/// Names of the lots that are used up, of those that can be.
+pub(super) fn used_up<'a>(rows: &'a Rows, point: &Point) -> Vec<&'a Lot> {
+    let columns = rows.columns.iter().zip(&point.kg);
+    columns
+        .filter(|(c, kg)| match (c.stock.on_hand, c.stock.pack) {
+            (Some(limit), None) => **kg >= limit * (1.0 - 1e-9),
+            _ => false,
+        })
+        .map(|(c, _)| c.lot())
+        .collect()
+}

@@ -1,0 +1,105 @@
+//! Assurance against excess iron, to first order.
+//!
+//! The iron's margin m is what a criterion's most iron is more than the iron;
+//! its standard uncertainty s follows from independent strengths of the lots.
+//! m/s deviations of a normal distribution are the assurance. s is the length
+//! of a vector that is linear in the amounts, so it is nowhere below its
+//! tangents: a programme with enough tangents has it to any accuracy.
+
+use super::posed::{Point, Question};
+use super::program::ProgramError;
+use super::rows::Rows;
+use crate::composition::Criterion;
+use crate::uncertainty::normal_quantile;
+
+/// Tangents and slopes tried at most.
+const ROUNDS: usize = 200;
+/// When two of them are the same.
+const SAME: f64 = 1e-9;
+
+/// Standard uncertainty of the margin, and its slope at a point.
+fn spread(each: &[f64], kg: &[f64]) -> (f64, Vec<f64>) {
+    let parts: Vec<f64> = each.iter().zip(kg).map(|(s, x)| s * x).collect();
+    let length = libm::sqrt(parts.iter().map(|p| p * p).sum());
+    let slope = each.iter().zip(&parts);
+    let slope = slope.map(|(s, p)| if length > 0.0 { s * p / length } else { 0.0 });
+    (length, slope.collect())
+}
+
+/// Deviations that the margin is from nothing; infinite for strengths without
+/// doubt.
+pub(super) fn index(rows: &Rows, criterion: &Criterion, point: &Point) -> f64 {
+    let (margin, each) = rows.margin(criterion);
+    let m = margin.at(&point.kg, point.volume);
+    let (s, _) = spread(&each, &point.kg);
+    if s > 0.0 {
+        m / s
+    } else if m >= 0.0 {
+        f64::INFINITY
+    } else {
+        f64::NEG_INFINITY
+    }
+}
+
+/// The tangent at a point that has less assurance than is wanted.
+pub(super) fn slope_if_short(
+    rows: &Rows,
+    criterion: &Criterion,
+    assurance: f64,
+    point: &Point,
+) -> Option<Vec<f64>> {
+    let (margin, each) = rows.margin(criterion);
+    let m = margin.at(&point.kg, point.volume);
+    let (s, slope) = spread(&each, &point.kg);
+    (m < normal_quantile(assurance) * s * (1.0 - SAME)).then_some(slope)
+}
+
+/// The point with the most assurance: the largest m/s, found as the s-price of
+/// margin at which none is left (Dinkelbach 1967), each price by tangents.
+pub(super) fn surest(question: &Question, criterion: &Criterion) -> Result<Point, ProgramError> {
+    let (margin, each) = question.rows.margin(criterion);
+    let mut slopes: Vec<Vec<f64>> = question.slopes.to_vec();
+    let mut price = 0.0;
+    let mut best: Option<Point> = None;
+    for _ in 0..ROUNDS {
+        let with = Question {
+            slopes: &slopes,
+            ..*question
+        };
+        let mut posed = with.pose()?;
+        let (mut terms, _) = posed.terms(&margin);
+        terms.iter_mut().for_each(|(_, a)| *a = -*a);
+        let doubt = posed.spread_of(&slopes)?;
+        terms.push((doubt, price));
+        posed.program.then_minimise(&terms)?;
+        let cost = posed.cost(question.rows);
+        posed.program.then_minimise(&cost)?;
+        let optimum = posed.program.minimise()?;
+        let point = posed.read(&optimum);
+        let m = margin.at(&point.kg, point.volume);
+        let (s, slope) = spread(&each, &point.kg);
+        let better = best.as_ref().is_none_or(|old: &Point| {
+            let (old_m, old_s) = (margin.at(&old.kg, old.volume), spread(&each, &old.kg).0);
+            m * old_s > old_m * s
+        });
+        if better {
+            best = Some(point);
+        }
+        // Too much iron at best, or no doubt at all: nothing to weigh up.
+        if m <= 0.0 || s <= 0.0 {
+            break;
+        }
+        let tangent = s - optimum.value(doubt);
+        if price > 0.0 && tangent > SAME * s {
+            slopes.push(slope);
+            continue;
+        }
+        let next = m / s;
+        if next <= price * (1.0 + SAME) {
+            break;
+        }
+        price = next;
+        slopes.push(slope);
+    }
+    best.ok_or(ProgramError::Infeasible)
+}
