@@ -25,6 +25,8 @@ pub struct Taken {
     pub lot: String,
     /// How much of it.
     pub mass: Mass,
+    /// The same by volume, for a liquid.
+    pub volume: Option<Volume>,
     /// Steps of its tool that is, where the shelf has tools.
     pub steps: Option<f64>,
     /// What is left of it, packs that were bought included; nothing where
@@ -197,11 +199,15 @@ impl core::fmt::Display for Blend {
             if self.weighings == 1 { "" } else { "s" }
         )?;
         match self.cost {
-            Some(cost) => writeln!(f, ", {cost:.2} in money"),
+            Some(cost) => writeln!(f, ", costs {cost:.2}"),
             None => writeln!(f),
         }?;
         for taken in &self.taken {
-            write!(f, "  {:>9} g  {}", short(taken.mass.in_grams()), taken.lot)?;
+            let (amount, unit) = match taken.volume {
+                Some(volume) => (volume.in_milliliters(), "mL"),
+                None => (taken.mass.in_grams(), "g"),
+            };
+            write!(f, "  {:>9} {unit:<2}  {}", short(amount), taken.lot)?;
             if taken.packs > 0.0 {
                 write!(f, " ({} to buy)", packs(taken.packs))?;
             }

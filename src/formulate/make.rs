@@ -284,6 +284,10 @@ impl<'a> Search<'a> {
             taken.push(Taken {
                 lot: lot.name().to_string(),
                 mass: kilograms(kg),
+                volume: lot
+                    .density()
+                    .filter(|_| lot.is_liquid())
+                    .map(|d| kilograms(kg) / d),
                 steps,
                 left: on_hand.map(|m| kilograms((m + pack * packs - kg).max(0.0))),
                 packs,

@@ -154,7 +154,7 @@ impl Question<'_> {
                 for (m, a) in most.iter_mut().zip(&line.per_kg) {
                     let room = (high - line.per_volume).max(0.0) * volume;
                     if *a > 0.0 {
-                        *m = m.min(room / a * (1.0 + 1e-9));
+                        *m = m.min(room / a);
                     }
                 }
             }

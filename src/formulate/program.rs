@@ -15,6 +15,8 @@ const LARGEST_WHOLE: f64 = 2_147_483_647.0;
 const MOST_BRANCHES: u64 = 20_000;
 /// How far a limit may be overstepped, relative to what is added up in it.
 const SLACK: f64 = 1e-9;
+/// What the search itself is held to, where limits are near 1.
+const SEARCHED_TO: f64 = 1e-10;
 
 /// One unknown of a [`Program`].
 ///
@@ -448,7 +450,7 @@ impl Scaled {
         }
         let mut options = SolveOptions::default();
         options.node_limit = Some(MOST_BRANCHES);
-        options.tolerances.feasibility = SLACK;
+        options.tolerances.feasibility = SEARCHED_TO;
         let not_solved = |reason: String| ProgramError::NotSolved { reason };
         let outcome = problem.solve_with(options).map_err(|e| match e {
             microlp::Error::Infeasible => ProgramError::Infeasible,
