@@ -11,7 +11,7 @@
 
 use ferrogall::bench::Lot;
 use ferrogall::composition::criteria;
-use ferrogall::formulate::{Objective, Shelf, Stock, Wanted, mix};
+use ferrogall::formulate::{Objective, Shelf, Stock, Wanted};
 use ferrogall::quantity::*;
 use ferrogall::recipe::{Kit, Recipe, Solution, smallest_batch};
 use ferrogall::uncertainty::{MonteCarlo, Study};
@@ -171,10 +171,7 @@ fn main() -> Result<()> {
         .iron(grams_per_liter(3.5))?
         .iron_ii_per_galloyl(0.6)?
         .gum(grams_per_liter(10.0))?;
-    let mixed = mix(&[&iron, &tannin, &gum], &water, &from_stocks)?;
-    for (name, volume) in &mixed.pours {
-        println!("  {:>5.1} mL  {name}", volume.in_milliliters());
-    }
-    println!("  off by {:.1e} in all", mixed.residual);
+    let stocks = Shelf::new(&water).with(&iron).with(&tannin).with(&gum);
+    print!("{}", stocks.mix(&from_stocks)?.blend);
     Ok(())
 }

@@ -264,9 +264,11 @@ impl<'a> Search<'a> {
         for (j, column, kg) in kept {
             let lot = column.lot();
             let steps = point.steps.get(j).copied().unwrap_or(0.0);
+            let mass = kilograms(kg);
+            let volume = lot.density().filter(|_| lot.is_liquid()).map(|d| mass / d);
             let (amount, steps) = match column.tool {
                 Some((tool, _)) if whole => (tool.amount(steps), Some(steps)),
-                _ => (Amount::Mass(kilograms(kg)), None),
+                _ => (volume.map_or(Amount::Mass(mass), Amount::Volume), None),
             };
             let packs = point.packs.get(j).copied().unwrap_or(0.0);
             let pack = column.stock.pack.unwrap_or(0.0);
@@ -296,7 +298,7 @@ impl<'a> Search<'a> {
             lots.push(Portioned {
                 lot,
                 amount,
-                mass: kilograms(kg),
+                mass,
                 pot: Pot::of(lot),
             });
         }
@@ -333,7 +335,7 @@ impl<'a> Search<'a> {
             let Some((low, high)) = self.wanted.in_si(goal) else {
                 continue;
             };
-            let si = goal.from_si();
+            let si = goal.per_si();
             let (reached, miss) = if goal == Goal::Ph {
                 let Some(meter) = &mut self.ph else { continue };
                 (meter.ph(ink)?, meter.missed(ink)?)

@@ -7,7 +7,7 @@
 //! - A [`Shelf`] of many lots, with what there is of them: the best ink within
 //!   windows ([`Wanted`]) by an [`Objective`], the nearest where there is none
 //!   ([`Shelf::make`]), and the most that can be made ([`Shelf::most`]).
-//! - Stock solutions poured together to a composition: [`mix`].
+//! - Stock solutions poured together to a composition: [`Shelf::mix`].
 //! - One lot for another: [`Swap`].
 
 mod acidity;
@@ -34,7 +34,7 @@ pub use blend::{Blend, Figure, Taken};
 pub(crate) use choice::WATER_PER_PLANT;
 pub use choice::{Choice, Formulated, Soak};
 pub use make::Objective;
-pub use mix::{Mixed, mix};
+pub use mix::Mixed;
 pub use most::{More, Most};
 pub use nonnegative::{NearestMix, nonnegative_least_squares};
 pub use program::{Optimum, Program, ProgramError, Unknown};
@@ -125,6 +125,12 @@ pub enum FormulateError {
     NameTaken {
         /// The name.
         lot: String,
+    },
+    /// A figure that least squares cannot aim at.
+    #[error("{goal} is not linear in the amounts")]
+    NotLinear {
+        /// The figure.
+        goal: &'static str,
     },
     /// Nothing on the shelf limits how much can be made.
     #[error("nothing on the shelf limits how much of this ink can be made")]

@@ -128,7 +128,7 @@ impl Goal {
     }
 
     /// What a figure in SI is in [`Goal::unit`], as a factor.
-    pub(super) const fn from_si(self) -> f64 {
+    pub(super) const fn per_si(self) -> f64 {
         match self {
             Goal::IronII | Goal::Galloyl | Goal::GallicAcid | Goal::StrongAcid => 1e-3,
             _ => 1.0,
@@ -252,7 +252,7 @@ impl Wanted {
     /// A window in SI, checked.
     pub(super) fn ends(mut self, goal: Goal, ends: (f64, f64)) -> Result<Wanted, OutOfRange> {
         let (low, high) = ends;
-        let (what, si) = (goal.name(), goal.from_si());
+        let (what, si) = (goal.name(), goal.per_si());
         let least = match goal {
             Goal::StrongAcid => -goal.most(),
             Goal::Ph => -1.0,
@@ -420,7 +420,7 @@ impl Wanted {
     /// The window of a goal in [`Goal::unit`], an open end infinite.
     pub fn window(&self, goal: Goal) -> Option<(f64, f64)> {
         let (low, high) = self.in_si(goal)?;
-        Some((low * goal.from_si(), high * goal.from_si()))
+        Some((low * goal.per_si(), high * goal.per_si()))
     }
 
     pub(super) fn in_si(&self, goal: Goal) -> Option<(f64, f64)> {
