@@ -243,28 +243,23 @@ impl Program {
     /// [`ProgramError::NotSolved`] where an answer did not keep its limits to
     /// 1e-9 of what they add up, or too many branches were looked at.
     pub fn minimise(&self) -> Result<Optimum, ProgramError> {
-        // Ties at last: least of what was named last.
-        let rank = |(i, u): (usize, &Bounds)| {
-            if u.low.is_finite() {
-                (i + 1) as f64
-            } else {
-                0.0
-            }
-        };
-        let ranks = self.unknowns.iter().enumerate().map(rank).collect();
-        let turns = self.sums.iter().map(|s| (s.clone(), false));
-        self.in_turn(turns.chain([(ranks, true)]))
+        self.in_turn(self.turns())
     }
 
     /// An optimum of the first sum that is one, ties as they come: for a
     /// search that corrects itself and asks again.
     pub(super) fn minimise_first(&self) -> Result<Optimum, ProgramError> {
-        let turns = self.sums.iter().map(|s| (s.clone(), false));
-        self.in_turn(
-            turns
-                .filter(|(sum, _)| sum.iter().any(|c| *c != 0.0))
-                .take(1),
-        )
+        self.in_turn(self.turns().take(1))
+    }
+
+    /// What is made least in turn, empty sums left out; at last the ranks of
+    /// the unknowns, so that of equal answers the one with least of what was
+    /// named last is found.
+    fn turns(&self) -> impl Iterator<Item = (Vec<f64>, bool)> {
+        let rank = |(i, u): (usize, &Bounds)| if u.low.is_finite() { (i + 1) as f64 } else { 0.0 };
+        let ranks = self.unknowns.iter().enumerate().map(rank).collect();
+        let sums = self.sums.iter().filter(|s| s.iter().any(|c| *c != 0.0));
+        sums.map(|s| (s.clone(), false)).chain([(ranks, true)])
     }
 
     fn in_turn(
@@ -275,10 +270,6 @@ impl Program {
         let mut kept = self.clone();
         for (mut sum, by_rank) in turns {
             sum.resize(self.unknowns.len(), 0.0);
-            // Nothing to make least; the ranks find out whether there is an answer.
-            if sum.iter().all(|c| *c == 0.0) && !by_rank {
-                continue;
-            }
             match kept.one_turn(&sum, by_rank, found.as_deref()) {
                 Ok(values) => {
                     let least = total(&sum, &values);
@@ -295,10 +286,7 @@ impl Program {
                 Err(_) => {}
             }
         }
-        let values = match found {
-            Some(values) => values,
-            None => kept.one_turn(&[], false, None)?,
-        };
+        let values = found.unwrap_or_default();
         let objective = self.sums.first().map_or(0.0, |c| total(c, &values));
         Ok(Optimum { objective, values })
     }
@@ -512,8 +500,7 @@ impl Scaled {
         let costs = || {
             let scales = self.unknowns.iter();
             let unit = move |s: &f64| if by_rank { 1.0 } else { *s };
-            let sum = sum.iter().copied().chain(core::iter::repeat(0.0));
-            sum.zip(scales).map(move |(c, s)| c * unit(s))
+            sum.iter().zip(scales).map(move |(c, s)| c * unit(s))
         };
         let cost_scale = inverse_scale(costs().fold(0.0, |m: f64, c| m.max(c.abs())));
         let mut problem = Problem::new(OptimizationDirection::Minimize);
