@@ -24,7 +24,7 @@ pub use distribution::Distribution;
 pub use inputs::{Estimates, Input, Inputs, Values};
 pub use monte_carlo::MonteCarlo;
 pub use sample::Sample;
-pub(crate) use special::normal_quantile;
+pub(crate) use special::{normal_below, normal_quantile};
 pub use study::{Advice, Assurance, Chance, Measurand, Remedy, Study};
 
 use crate::quantity::OutOfRange;
