@@ -422,7 +422,11 @@ impl StandardComparison {
                 self.not_met
             ),
         });
+        let published = self.kind == Kind::Specification;
         match self.tests {
+            0 if published && self.not_seen == 0 => {
+                parts.push("whatever tests it has are not known here".to_string());
+            }
             0 => {}
             1 => parts.push("1 test remains to be carried out".to_string()),
             n => parts.push(format!("{n} tests remain to be carried out")),
