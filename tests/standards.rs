@@ -761,7 +761,7 @@ fn a_studio_rule() {
     // Acid 30 to 40 of 68.6 mmol/L, iron 2.5 to 3.5 of 6.03 g/L.
     assert!((least - 30.0 / 68.57).abs() < 1e-3 && (greatest - 3.5 / 6.026).abs() < 1e-3);
     let programme = ours.programme();
-    assert_eq!(programme.prepare[1].note, "at most 90 day old");
+    assert_eq!(programme.prepare[1].note, "at most 90 days old");
     let both = Overview::against(
         standards().iter().chain([&ours]),
         &ink("us_federal_writing_1935", 1.0),
@@ -789,7 +789,7 @@ fn the_programme_of_the_circular() {
     );
     let irish = standard("is_38_1952").unwrap().programme();
     assert!(irish.prepare[1].what.contains("not been seen"));
-    assert_eq!(irish.prepare[1].note, "at most 3 month old");
+    assert_eq!(irish.prepare[1].note, "at most 3 months old");
     assert_eq!((irish.steps.len(), irish.not_seen.len()), (4, 1));
     let german = standard("de_document_class_i").unwrap().programme();
     assert!(german.to_string().contains("14 days"));

@@ -446,7 +446,7 @@ pub unsafe extern "C" fn fgall_recipe_standard(
 }
 
 /// The same with chances by draws of a study, of every limit and of all at
-/// once. draws: 100 to 2e7, a twelfth of that at most. Draw i depends on the
+/// once. draws: 100 to 1.6e6. Draw i depends on the
 /// seed, the names of the sources and i alone.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn fgall_study_standard(

@@ -6,10 +6,14 @@ use super::quantity::QUANTITIES;
 use super::standard::Standard;
 use super::{Limit, Quantity, Requirement};
 use crate::composition::Composition;
+use crate::quantity::within;
 use crate::recipe::{Evaluation, RatioInterval};
 use crate::uncertainty::{
     Chance, MonteCarlo, NORMAL_95, Sample, Study, UncertaintyError, normal_below,
 };
+
+/// Most draws of all figures: about the memory of 2e7 draws of one.
+const MOST_DRAWS: f64 = 1.6e6;
 
 /// How a chance was worked out.
 ///
@@ -179,11 +183,13 @@ pub struct InkDraws {
 }
 
 impl InkDraws {
-    /// Draws them.
+    /// Draws them, at most 1.6 million times (there are a dozen figures).
     ///
     /// # Errors
+    /// [`UncertaintyError::OutOfRange`] for more;
     /// [`UncertaintyError::AllDrawsFailed`] where no draw makes an ink.
     pub fn of(study: &Study, plan: &MonteCarlo) -> Result<InkDraws, UncertaintyError> {
+        within("draws", f64::from(plan.draws()), 0.0, MOST_DRAWS, "")?;
         let estimate = study.estimate();
         // A figure that the estimate does not have is not drawn.
         let has = Quantity::ALL.map(|q| q.of(&estimate).is_some());

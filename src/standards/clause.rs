@@ -497,3 +497,53 @@ pub struct Clause {
     /// Where it comes from.
     pub cited: Cited,
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn limits_to_the_letter_and_as_rounded() -> Result<(), StandardError> {
+        let limit = Limit::new(Quantity::Iron, Some(4.0), Some(6.0), 0)?;
+        let (strict, rounded) = (limit.window(), limit.rounded_window());
+        // Halves go upward: 3.5 becomes 4, 6.5 becomes 7.
+        for (figure, letter, round) in [
+            (3.49, false, false),
+            (3.5, false, true),
+            (4.0, true, true),
+            (6.0, true, true),
+            (6.03, false, true),
+            (6.499, false, true),
+            (6.5, false, false),
+            (f64::NAN, false, false),
+        ] {
+            assert_eq!(strict.contains(figure), letter, "{figure}");
+            assert_eq!(rounded.contains(figure), round, "{figure}");
+        }
+        let tenth = Limit::new(Quantity::Iron, Some(1.5), None, 1)?.rounded_window();
+        assert!(tenth.contains(1.45) && !tenth.contains(1.44) && tenth.contains(1e5));
+        Ok(())
+    }
+
+    #[test]
+    fn margins_are_to_the_nearer_limit() -> Result<(), StandardError> {
+        let window = Limit::new(Quantity::Iron, Some(4.0), Some(6.0), 0)?.window();
+        assert_eq!(window.margin(4.5), Some((Bound::Min, 0.5)));
+        assert_eq!(window.margin(7.0), Some((Bound::Max, -1.0)));
+        assert_eq!(window.margin(3.0), Some((Bound::Min, -1.0)));
+        assert_eq!(window.margin(f64::NAN), None);
+        Ok(())
+    }
+
+    #[test]
+    fn units_of_test_figures() -> Result<(), StandardError> {
+        let figure = |x, unit: &'static str| TestFigure::new(Role::Duration, Some(x), None, unit);
+        assert_eq!(figure(72.0, "h")?.in_days(), Some(3.0));
+        assert_eq!(figure(12.0, "month")?.in_days(), Some(365.25));
+        assert_eq!(figure(2.0, "mL")?.in_days(), None);
+        // 28.875 cubic inches of 16.387064 mL, both exact.
+        let pint = figure(1.0, "US pint")?.in_milliliters().unwrap_or(f64::NAN);
+        approx::assert_relative_eq!(pint, 28.875 * 16.387_064, max_relative = 1e-14);
+        Ok(())
+    }
+}

@@ -404,6 +404,33 @@ impl StandardComparison {
                 .all(|c| c.relative_margin.is_some_and(|m| m >= -share))
     }
 
+    /// What would meet every limit to the letter, in words: a strength of the
+    /// whole ink or, where none would, how many times of each quantity that is
+    /// outside. Arithmetic on the limits; `None` where nothing is outside, or
+    /// nothing is there to be made more of.
+    ///
+    /// ```
+    /// use ferrogall::quantity::liters;
+    /// use ferrogall::standards::{reference_ink, standard};
+    /// // 10 g/L of gallic acid crystals and 3.01 g/L of iron: 27 and 4 to 6 are wanted.
+    /// let powder = reference_ink("us_gallic_powder_1935").unwrap().recipe(liters(1.0), 1.0)?;
+    /// let page = standard("de_document_class_i").unwrap().compare(&powder.evaluate()?.composition);
+    /// let hint = page.hint().unwrap();
+    /// assert!(hint.contains("1.327 times the metallic iron"), "{hint}");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    pub fn hint(&self) -> Option<String> {
+        if let Some(strength) = &self.strength {
+            return Some(strength.words());
+        }
+        let factor = |c: &ClauseComparison| {
+            let (factor, quantity) = (c.factor?, c.quantity?);
+            Some(format!("{factor:.3} times the {}", quantity.name()))
+        };
+        let factors: Vec<String> = self.clauses.iter().filter_map(factor).collect();
+        (!factors.is_empty()).then(|| factors.join(" and "))
+    }
+
     /// The outcome in a sentence. It never says that the standard is met.
     pub fn summary(&self) -> String {
         let mut parts = Vec::new();

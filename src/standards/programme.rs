@@ -2,6 +2,7 @@
 
 use super::clause::{Requirement, Role, Test, TestFigure};
 use super::standard::{OwnInk, Standard};
+use super::text::unit_in_words;
 
 /// Something to have ready.
 ///
@@ -136,10 +137,11 @@ impl Standard {
         };
         let rule = |f: &TestFigure| {
             let figure = f.max.or(f.min).unwrap_or(f64::NAN);
+            let unit = unit_in_words(f);
             match f.role {
-                Role::AgeOfReference => format!("at most {figure} {} old", f.unit),
-                Role::Temperature => format!("made up to volume at {figure} {}", f.unit),
-                role => format!("{}: {figure} {}", role.words(), f.unit),
+                Role::AgeOfReference => format!("at most {figure}{unit} old"),
+                Role::Temperature => format!("made up to volume at {figure}{unit}"),
+                role => format!("{}: {figure}{unit}", role.words()),
             }
         };
         let rules: Vec<String> = self.own_ink_rules.iter().map(rule).collect();

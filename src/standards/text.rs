@@ -16,16 +16,22 @@ impl Display for TestFigure {
             (None, Some(b)) => write!(f, "at most {b}")?,
             (None, None) => f.write_str("not named")?,
         }
-        match self.unit.as_ref() {
-            "" | "x reference" => {}
-            "degC" => f.write_str(" °C")?,
-            "day" if self.max != Some(1.0) => f.write_str(" days")?,
-            unit => write!(f, " {unit}")?,
-        }
+        f.write_str(&unit_in_words(self))?;
         if self.disputed {
             f.write_str(" (disputed)")?;
         }
         Ok(())
+    }
+}
+
+/// With its blank, and in the plural where there are several of it.
+pub(super) fn unit_in_words(figure: &TestFigure) -> String {
+    let one = figure.max.or(figure.min) == Some(1.0);
+    match figure.unit.as_ref() {
+        "" | "x reference" => String::new(),
+        "degC" => " °C".to_string(),
+        unit @ ("day" | "month" | "US pint") if !one => format!(" {unit}s"),
+        unit => format!(" {unit}"),
     }
 }
 
@@ -198,8 +204,8 @@ impl Display for StandardComparison {
         if let Some(chance) = &self.chance {
             writeln!(f, "  All composition clauses at once: {chance}")?;
         }
-        if let Some(hint) = &self.strength {
-            writeln!(f, "  To meet every limit to the letter: {}.", hint.words())?;
+        if let Some(hint) = self.hint() {
+            writeln!(f, "  To meet every limit to the letter: {hint}.")?;
         }
         if !self.note.is_empty() {
             writeln!(f, "  Note: {}", self.note)?;
@@ -212,8 +218,8 @@ impl Display for Overview {
     fn fmt(&self, f: &mut Formatter<'_>) -> Result {
         let line = |f: &mut Formatter<'_>, page: &StandardComparison| {
             write!(f, "  {}: {}", page.title, page.summary())?;
-            match &page.strength {
-                Some(hint) => writeln!(f, "; to the letter: {}", hint.words()),
+            match page.hint() {
+                Some(hint) => writeln!(f, "; to the letter: {hint}"),
                 None => writeln!(f),
             }
         };
