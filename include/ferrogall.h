@@ -4629,7 +4629,7 @@ FgallStatus fgall_recipe_standard(const FgallRecipe *recipe,
                                   FgallError *error);
 
 // The same with chances by draws of a study, of every limit and of all at
-// once. draws: 100 to 2e7, a twelfth of that at most. Draw i depends on the
+// once. draws: 100 to 1.6e6. Draw i depends on the
 // seed, the names of the sources and i alone.
 FgallStatus fgall_study_standard(const FgallStudy *study,
                                  const char *standard,
