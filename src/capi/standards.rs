@@ -58,9 +58,9 @@ pub const FGALL_HELD_NUMBER_NOT_SEEN: u32 = 5;
 /// What a clause says of an ink: the ink has no such figure.
 pub const FGALL_HELD_NO_FIGURE: u32 = 6;
 
-/// All clauses on the composition: met to the letter.
+/// All clauses on the composition of known number: met to the letter.
 pub const FGALL_TOGETHER_MET: u32 = 1;
-/// All clauses on the composition: met, some only as rounded.
+/// All clauses on the composition of known number: met, some only as rounded.
 pub const FGALL_TOGETHER_MET_AS_ROUNDED: u32 = 2;
 /// All clauses on the composition: at least one is not met.
 pub const FGALL_TOGETHER_NOT_MET: u32 = 3;

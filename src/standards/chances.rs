@@ -168,8 +168,8 @@ fn by_first_order(limit: &Limit, made: &Evaluation) -> Option<ClauseChance> {
 /// let water = Lot::of("distilled_water")?.build()?;
 /// let recipe = Recipe::new("gall ink").with(Solution::new("ink")
 ///     .extract(Extraction::new(&galls, grams(90.0), &water, milliliters(1200.0)))
-///     .add(&vitriol, grams(25.0)))
-///     .make_up(&water, liters(1.0));
+///     .add(&vitriol, grams(29.0)))
+///     .make_up(&water, liters(1.2));
 /// let draws = InkDraws::of(&Study::of(&recipe)?, &MonteCarlo::fixed(1, 2_000)?)?;
 /// let page = standard("de_document_class_i").unwrap().compare_drawn(&draws);
 /// let both = page.chance.unwrap(); // both clauses at once

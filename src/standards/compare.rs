@@ -2,9 +2,10 @@
 
 use super::Quantity;
 use super::chances::ClauseChance;
-use super::clause::{Bound, Clause, Limit, Requirement, Test, Window};
+use super::clause::{Bound, Clause, Limit, Requirement, Window};
 use super::standard::{Cited, Kind, Standard, Standing};
 use super::strength::StrengthHint;
+use super::to_carry_out::Test;
 use crate::composition::Composition;
 
 /// What a clause says of an ink.
@@ -71,9 +72,9 @@ impl ClauseVerdict {
 #[cfg_attr(feature = "serde", serde(rename_all = "snake_case"))]
 #[non_exhaustive]
 pub enum CompositionVerdict {
-    /// All are met to the letter.
+    /// All of known number are met to the letter.
     Met,
-    /// All are met, some only as rounded.
+    /// All of known number are met, some only as rounded.
     MetAsRounded,
     /// At least one is not.
     NotMet,
@@ -416,7 +417,7 @@ impl StandardComparison {
     /// let powder = reference_ink("us_gallic_powder_1935").unwrap().recipe(liters(1.0), 1.0)?;
     /// let page = standard("de_document_class_i").unwrap().compare(&powder.evaluate()?.composition);
     /// let hint = page.hint().unwrap();
-    /// assert!(hint.contains("1.327 times the metallic iron"), "{hint}");
+    /// assert!(hint.contains("1.328 times the metallic iron"), "{hint}");
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub fn hint(&self) -> Option<String> {
@@ -435,19 +436,22 @@ impl StandardComparison {
     pub fn summary(&self) -> String {
         let mut parts = Vec::new();
         let computable = self.met + self.met_as_rounded + self.not_met;
+        let clauses = match self.not_seen {
+            0 => "composition clauses",
+            _ => "composition clauses of known number",
+        };
         parts.push(match self.composition {
             CompositionVerdict::NothingToCompute => {
                 "no clause on the composition with a known number".to_string()
             }
-            CompositionVerdict::Met => "composition clauses met".to_string(),
+            CompositionVerdict::Met => format!("{clauses} met"),
             CompositionVerdict::MetAsRounded => format!(
-                "composition clauses met, {} of {computable} only as rounded",
+                "{clauses} met, {} of {computable} only as rounded",
                 self.met_as_rounded
             ),
-            CompositionVerdict::NotMet => format!(
-                "{} of {computable} composition clauses not met",
-                self.not_met
-            ),
+            CompositionVerdict::NotMet => {
+                format!("{} of {computable} {clauses} not met", self.not_met)
+            }
         });
         let published = self.kind == Kind::Specification;
         match self.tests {

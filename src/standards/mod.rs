@@ -33,10 +33,11 @@ mod standard;
 mod strength;
 mod tables;
 mod text;
+mod to_carry_out;
 
 pub use all::Overview;
 pub use chances::{ChanceMethod, ClauseChance, InkDraws};
-pub use clause::{Bound, Clause, Limit, Requirement, Rival, Role, Test, TestFigure, Text, Window};
+pub use clause::{Bound, Clause, Limit, Requirement, Rival, Text, Window};
 pub use compare::{
     ClauseComparison, ClauseVerdict, CompositionVerdict, OtherBasis, RivalComparison,
     StandardComparison,
@@ -48,3 +49,4 @@ pub use quantity::Quantity;
 pub use reference_inks::{Dose, ReferenceInk, reference_ink, reference_inks};
 pub use standard::{Cited, Kind, OwnInk, Standard, Standing, standard, standards};
 pub use strength::StrengthHint;
+pub use to_carry_out::{Role, Test, TestFigure};

@@ -1,7 +1,8 @@
 //! Specifications of the caller's own.
 
-use super::clause::{Clause, Limit, Requirement, Role, Test, TestFigure, Text};
+use super::clause::{Clause, Limit, Requirement, Text};
 use super::standard::{Cited, Kind, OwnInk, Standard, Standing};
+use super::to_carry_out::{Role, Test, TestFigure};
 use super::{Quantity, reference_ink, standard};
 use crate::quantity::OutOfRange;
 use std::borrow::Cow;

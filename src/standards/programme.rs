@@ -1,8 +1,9 @@
 //! The tests of a standard as a checklist.
 
-use super::clause::{Requirement, Role, Test, TestFigure};
+use super::clause::Requirement;
 use super::standard::{OwnInk, Standard};
 use super::text::unit_in_words;
+use super::to_carry_out::{Role, Test, TestFigure};
 
 /// Something to have ready.
 ///
@@ -98,7 +99,7 @@ impl Standard {
                     test: test.clone(),
                 }),
                 Requirement::NotSeen { reads, .. } => {
-                    not_seen.push(format!("{} {}: {reads}", clause.number, clause.title));
+                    not_seen.push(format!("{}, {}: {reads}", clause.number, clause.title));
                 }
                 Requirement::Limit(_) => {}
             }
@@ -194,7 +195,7 @@ impl core::fmt::Display for Programme {
             writeln!(f)?;
         }
         for s in &self.steps {
-            write!(f, "  [ ] {} {}: {}", s.clause, s.title, s.test)?;
+            write!(f, "  [ ] {}, {}: {}", s.clause, s.title, s.test)?;
             writeln!(f)?;
         }
         for line in &self.not_seen {

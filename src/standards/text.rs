@@ -2,23 +2,32 @@
 
 use super::all::{NEARLY, Overview};
 use super::chances::{ChanceMethod, ClauseChance};
-use super::clause::{Bound, Limit, Test, TestFigure};
+use super::clause::{Bound, Limit};
 use super::compare::{ClauseComparison, ClauseVerdict, StandardComparison};
+use super::to_carry_out::{Role, Test, TestFigure};
+use crate::source::Status;
 use core::fmt::{Display, Formatter, Result};
 
 impl Display for TestFigure {
     fn fmt(&self, f: &mut Formatter<'_>) -> Result {
-        write!(f, "{} ", self.role.words())?;
-        match (self.min, self.max) {
-            (Some(a), Some(b)) if a == b => write!(f, "{a}")?,
-            (Some(a), Some(b)) => write!(f, "{a} to {b}")?,
-            (Some(a), None) => write!(f, "at least {a}")?,
-            (None, Some(b)) => write!(f, "at most {b}")?,
-            (None, None) => f.write_str("not named")?,
+        let numbers = match (self.min, self.max) {
+            (Some(a), Some(b)) if a == b => format!("{a}"),
+            (Some(a), Some(b)) => format!("{a} to {b}"),
+            (Some(a), None) => format!("at least {a}"),
+            (None, Some(b)) => format!("at most {b}"),
+            (None, None) => "not named".to_string(),
+        };
+        match self.role {
+            Role::TimesReference => write!(f, "{numbers} times what the reference ink gives")?,
+            Role::Visible if self.max == Some(0.0) => f.write_str("nothing to be seen")?,
+            role => write!(f, "{} {numbers}", role.words())?,
         }
         f.write_str(&unit_in_words(self))?;
         if self.disputed {
-            f.write_str(" (disputed)")?;
+            f.write_str(", disputed")?;
+        }
+        if self.cited.status == Status::FromMemory {
+            write!(f, ", {}", self.cited.status.label())?;
         }
         Ok(())
     }
@@ -106,7 +115,7 @@ impl Display for ClauseComparison {
     fn fmt(&self, f: &mut Formatter<'_>) -> Result {
         writeln!(
             f,
-            "  {} {}: {}",
+            "  {}, {}: {}",
             self.number,
             self.title,
             self.verdict.words()
@@ -128,16 +137,13 @@ impl Display for ClauseComparison {
                 write!(f, " (printed {})", self.printed)?;
             }
             if let (Some(margin), Some(side)) = (self.margin, self.nearest) {
-                let side = match side {
-                    Bound::Min => "least",
-                    Bound::Max => "most",
+                let way = match (side, margin < 0.0) {
+                    (Bound::Min, false) => "above the least",
+                    (Bound::Min, true) => "below the least",
+                    (Bound::Max, false) => "below the most",
+                    (Bound::Max, true) => "above the most",
                 };
-                let way = if margin < 0.0 { "outside" } else { "inside" };
-                write!(
-                    f,
-                    "; {} {unit} {way} the {side}",
-                    figure(margin.abs(), decimals)
-                )?;
+                write!(f, "; {} {unit} {way}", figure(margin.abs(), decimals))?;
                 if let Some(relative) = self.relative_margin {
                     write!(f, " ({:.1} %)", 100.0 * relative.abs())?;
                 }
@@ -217,13 +223,14 @@ impl Display for StandardComparison {
 impl Display for Overview {
     fn fmt(&self, f: &mut Formatter<'_>) -> Result {
         let line = |f: &mut Formatter<'_>, page: &StandardComparison| {
-            write!(f, "  {}: {}", page.title, page.summary())?;
+            let status = page.cited.status.label();
+            write!(f, "  {} [{status}]: {}", page.title, page.summary())?;
             match page.hint() {
                 Some(hint) => writeln!(f, "; to the letter: {hint}"),
                 None => writeln!(f),
             }
         };
-        writeln!(f, "Composition clauses met:")?;
+        writeln!(f, "Composition clauses of known number met:")?;
         for page in self.met() {
             line(f, page)?;
         }

@@ -3,8 +3,9 @@
 use super::{NO_TEXT, at_most, clause, not_seen, test, text};
 use crate::source::Status;
 use crate::standards::Quantity;
-use crate::standards::clause::{Clause, Limit, Requirement, Role, TestFigure};
+use crate::standards::clause::{Clause, Limit, Requirement};
 use crate::standards::standard::{Cited, Kind, OwnInk, Standard, Standing};
+use crate::standards::to_carry_out::{Role, TestFigure};
 use std::borrow::Cow;
 
 const NOTHING_VISIBLE: &[TestFigure] = &[at_most(Role::Visible, 0.0, "", STATUTE)];

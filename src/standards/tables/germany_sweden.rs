@@ -3,8 +3,9 @@
 use super::{NO_TEXT, at_least, clause, disputed, just, test, text};
 use crate::source::Status;
 use crate::standards::Quantity;
-use crate::standards::clause::{Clause, Limit, Requirement, Rival, Role, TestFigure};
+use crate::standards::clause::{Clause, Limit, Requirement, Rival};
 use crate::standards::standard::{Cited, Kind, OwnInk, Standard, Standing};
+use crate::standards::to_carry_out::{Role, TestFigure};
 use std::borrow::Cow;
 
 const NO_WORSE: &[TestFigure] = &[at_least(
@@ -66,7 +67,7 @@ const CLASS_I_CLAUSES: &[Clause] = &[
     ),
     clause(
         "keeping",
-        "keeping in glass",
+        "standing in glass",
         test(
             "let it stand in ordinary inkwell glasses",
             "no layers, no deposit on the wall, no sediment",

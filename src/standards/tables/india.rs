@@ -3,8 +3,9 @@
 use super::{NO_TEXT, at_most, clause, text};
 use crate::source::Status;
 use crate::standards::Quantity;
-use crate::standards::clause::{Clause, Limit, Requirement, Role};
+use crate::standards::clause::{Clause, Limit, Requirement};
 use crate::standards::standard::{Cited, Kind, OwnInk, Standard, Standing};
+use crate::standards::to_carry_out::Role;
 use std::borrow::Cow;
 
 const TITLE: Cited = Cited::row(

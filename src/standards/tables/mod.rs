@@ -6,8 +6,9 @@ mod germany_sweden;
 mod india;
 mod united_states;
 
-use super::clause::{Clause, Requirement, Role, Test, TestFigure, Text};
+use super::clause::{Clause, Requirement, Text};
 use super::standard::{Cited, Standard};
+use super::to_carry_out::{Role, Test, TestFigure};
 use std::borrow::Cow;
 
 pub(super) const STANDARDS: &[Standard] = &[

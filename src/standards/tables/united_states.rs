@@ -3,8 +3,9 @@
 use super::{NO_TEXT, at_most, clause, just, test, text};
 use crate::source::Status;
 use crate::standards::Quantity;
-use crate::standards::clause::{Clause, Limit, Requirement, Role, TestFigure};
+use crate::standards::clause::{Clause, Limit, Requirement};
 use crate::standards::standard::{Cited, Kind, OwnInk, Standard, Standing};
+use crate::standards::to_carry_out::{Role, TestFigure};
 use std::borrow::Cow;
 
 const NO_WORSE: &[TestFigure] = &[at_most(
@@ -131,7 +132,7 @@ const C413_CLAUSES: &[Clause] = &[
     ),
     clause(
         "sediment",
-        "sediment after settling",
+        "what settles",
         test(
             "leave one bottle (473 mL) undisturbed, then tilt it against the light",
             "at most a trace of sediment; very muddy ink is rejected without further tests",
@@ -143,7 +144,7 @@ const C413_CLAUSES: &[Clause] = &[
     ),
     clause(
         "keeping quality",
-        "keeping in open dishes",
+        "open dishes side by side",
         test(
             "sample and standard ink in crystallizing dishes, side by side",
             "keeps no worse than the standard ink",
