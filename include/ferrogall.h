@@ -896,10 +896,10 @@
 // What a clause says of an ink: the ink has no such figure.
 #define FGALL_HELD_NO_FIGURE 6
 
-// All clauses on the composition: met to the letter.
+// All clauses on the composition of known number: met to the letter.
 #define FGALL_TOGETHER_MET 1
 
-// All clauses on the composition: met, some only as rounded.
+// All clauses on the composition of known number: met, some only as rounded.
 #define FGALL_TOGETHER_MET_AS_ROUNDED 2
 
 // All clauses on the composition: at least one is not met.
