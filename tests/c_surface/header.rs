@@ -42,6 +42,7 @@ const FILES: &[&str] = &[
     "study",
     "study_answers",
     "study_draws",
+    "standards",
     "belief",
     "extraction",
     "extraction_answers",
