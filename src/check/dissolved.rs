@@ -1,6 +1,6 @@
 //! Rules about what dissolves, and how much is usual.
 
-use super::{Code, Finding, Severity};
+use super::{Code, Finding, Severity, Subject};
 use crate::bench::{Lot, Material, Preservative, preservatives as catalogue, solubility};
 use crate::chem;
 use crate::chem::constants::{GALLIC_ACID, IRON_II_CHLORIDE, IRON_II_SULFATE};
@@ -110,6 +110,8 @@ fn beyond(
     source: Source,
 ) -> Finding {
     Finding {
+        about: Subject::Ink,
+        slips: Vec::new(),
         code: Code::BeyondSolubility,
         severity,
         message,

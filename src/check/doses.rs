@@ -1,7 +1,7 @@
 //! Rules about how much is usual.
 
 use super::dissolved::present;
-use super::{Code, Finding, Severity};
+use super::{Code, Finding, Severity, Subject};
 use crate::bench::Material;
 use crate::chem;
 use crate::composition::Bulk;
@@ -44,6 +44,8 @@ fn preservatives(made: &Evaluation, found: &mut Vec<Finding>) {
             _ => continue,
         };
         found.push(Finding {
+            about: Subject::Ink,
+            slips: Vec::new(),
             code: Code::DoseFarFromReference,
             // Phenol poisons through the skin: a slip is no matter of taste.
             severity: if p.id == "phenol" {
@@ -75,6 +77,8 @@ fn gum_and_dye(made: &Evaluation, found: &mut Vec<Finding>) {
             .any(|f| f.code == Code::DoseFarFromReference && f.value == dose);
         if most > 0.0 && dose > 2.0 * most && !told {
             found.push(Finding {
+                about: Subject::Ink,
+                slips: Vec::new(),
                 code: Code::DoseFarFromReference,
                 severity: Severity::Warning,
                 message: format!(
@@ -104,6 +108,8 @@ fn strong_acid(made: &Evaluation, found: &mut Vec<Finding>) {
     let (most, source) = MOST_ACID_MMOL_PER_L;
     if acid > 3.0 * most {
         found.push(Finding {
+about: Subject::Ink,
+slips: Vec::new(),
             code: Code::DoseFarFromReference,
             severity: Severity::Warning,
             message: format!(

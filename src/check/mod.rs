@@ -10,9 +10,14 @@ mod cautions;
 mod dissolved;
 mod doses;
 mod rules;
+mod slip;
+mod slips;
 
 pub use cautions::cautions;
 pub use rules::{check, weighings};
+pub use slip::{Slip, SlipChange, SlipKind};
+pub(crate) use slips::look_for_slips;
+pub use slips::{likeness, read};
 
 use crate::source::Source;
 
@@ -151,6 +156,26 @@ pub struct Finding {
     pub unit: &'static str,
     /// Where the limit comes from.
     pub source: Source,
+    /// Likely slips behind it, best first, at most three; always empty from
+    /// [`check`], which knows no recipe: ask [`read`].
+    pub slips: Vec<Slip>,
+    /// What it speaks of, to know it again in another recipe.
+    #[cfg_attr(feature = "serde", serde(skip))]
+    pub(crate) about: Subject,
+}
+
+/// What a finding speaks of, beside its code.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Subject {
+    /// The ink as a whole.
+    Ink,
+    /// One of several figures of a rule.
+    Figure(&'static str),
+    /// What a pot holds of something: index of the solution, or their number
+    /// for the ink.
+    Pot(usize, &'static str),
+    /// A line, by its place.
+    Line(usize),
 }
 
 impl core::fmt::Display for Finding {

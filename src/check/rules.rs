@@ -1,6 +1,6 @@
 //! The rules, one function each.
 
-use super::{Code, Finding, Severity, acid, dissolved, doses};
+use super::{Code, Finding, Severity, Subject, acid, dissolved, doses};
 use crate::bench::{Dye, IronSalt, Material, TanninClass, TanninSource, Usability};
 use crate::chem::constants::{GREEN_VITRIOL, IRON};
 use crate::composition::{Bulk, Component, Side, criteria};
@@ -64,6 +64,8 @@ fn no_ink(made: &Evaluation, found: &mut Vec<Finding>) {
     for (what, amount) in [("iron", c.iron()), ("tannin", c.galloyl())] {
         if amount.value <= 0.0 {
             found.push(Finding {
+                about: Subject::Ink,
+                slips: Vec::new(),
                 code: Code::NoInk,
                 severity: Severity::Error,
                 message: format!("there is no {what} in it: this makes no ink"),
@@ -82,6 +84,8 @@ fn no_water(made: &Evaluation, found: &mut Vec<Finding>) {
     let share = c.mass_of(Bulk::Water).value / c.mass().value;
     if share < 0.5 {
         found.push(Finding {
+            about: Subject::Ink,
+            slips: Vec::new(),
             code: Code::NoWater,
             severity: Severity::Warning,
             message: format!(
@@ -124,6 +128,8 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
     let all_tannin = count(Side::TanninInExcess) == can_object;
     if all_iron {
         found.push(Finding {
+about: Subject::Ink,
+slips: Vec::new(),
             code: Code::IronInExcess,
             severity: Severity::Warning,
             message: format!(
@@ -137,6 +143,8 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
         });
     } else if all_tannin {
         found.push(Finding {
+about: Subject::Ink,
+slips: Vec::new(),
             code: Code::TanninInExcess,
             severity: Severity::Notice,
             message: format!(
@@ -155,6 +163,8 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
         && !history.contains(galls)
     {
         found.push(Finding {
+about: Subject::Ink,
+slips: Vec::new(),
                 code: Code::RatioOutsideHistory,
                 severity: Severity::Warning,
                 message: format!(
@@ -203,6 +213,8 @@ fn wrong_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
         };
         let factor = brings / crystals;
         found.push(Finding {
+about: Subject::Ink,
+slips: Vec::new(),
             code: Code::WrongHydrate,
             severity: Severity::Warning,
             message: format!(
@@ -251,6 +263,8 @@ fn marc(made: &Evaluation, found: &mut Vec<Finding>) {
             )
         };
         found.push(Finding {
+            about: Subject::Ink,
+            slips: Vec::new(),
             code: Code::MarcDrinksLiquor,
             severity,
             message,
@@ -274,6 +288,8 @@ fn iron_iii(made: &Evaluation, found: &mut Vec<Finding>) {
         Severity::Warning
     };
     found.push(Finding {
+about: Subject::Ink,
+slips: Vec::new(),
         code: Code::IronIII,
         severity,
         message: format!(
@@ -303,6 +319,8 @@ fn salt_not_fit(salt: &IronSalt, line: &Line, made: &Evaluation, found: &mut Vec
         salt.reason
     };
     found.push(Finding {
+        about: Subject::Ink,
+        slips: Vec::new(),
         code: Code::SaltNotFit,
         severity,
         message: format!("{}: {because}", line.lot.name()),
@@ -343,6 +361,8 @@ fn masks_iron(made: &Evaluation, found: &mut Vec<Finding>) {
         let share = c.amount(component).value / iron;
         if share.is_finite() && share > limit {
             found.push(Finding {
+                about: Subject::Ink,
+                slips: Vec::new(),
                 code: Code::MasksIron,
                 severity,
                 message: format!("{words} ({share:.2} mol per mol of iron)"),
@@ -369,6 +389,8 @@ fn tannin_class(source: &TanninSource, line: &Line, found: &mut Vec<Finding>) {
         TanninClass::Naphthoquinone => "hardly a tannin: colours brown by itself",
     };
     found.push(Finding {
+        about: Subject::Ink,
+        slips: Vec::new(),
         code: Code::TanninClass,
         severity: Severity::Notice,
         message: format!("{} is {words}", line.lot.name()),
@@ -383,6 +405,8 @@ fn dye_clash(dye: &Dye, made: &Evaluation, found: &mut Vec<Finding>) {
     let c = &made.composition;
     if dye.precipitates_with_tannin && c.galloyl().value > 0.0 {
         found.push(Finding {
+            about: Subject::Ink,
+            slips: Vec::new(),
             code: Code::DyePrecipitates,
             severity: Severity::Error,
             message: format!(
@@ -440,6 +464,8 @@ pub fn weighings(made: &Evaluation, kit: &Kit) -> Vec<Finding> {
             continue;
         };
         found.push(Finding {
+            about: Subject::Ink,
+            slips: Vec::new(),
             code,
             severity,
             message,
