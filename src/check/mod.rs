@@ -9,6 +9,8 @@ mod acid;
 mod cautions;
 mod dissolved;
 mod doses;
+mod history;
+mod published;
 mod rules;
 mod slip;
 mod slips;
@@ -64,6 +66,11 @@ pub enum Code {
     TanninInExcess,
     /// The proportion lies outside everything found in old recipes.
     RatioOutsideHistory,
+    /// Weaker or stronger in iron than any ink compared.
+    StrengthOutsideHistory,
+    /// A published ink but for one dose, for its volume, or for two amounts
+    /// that stand for one another.
+    NearlyPublished,
     /// No iron or no tannin at all.
     NoInk,
     /// Hardly any water in it.
@@ -103,6 +110,8 @@ impl Code {
             Code::IronInExcess => "iron_in_excess",
             Code::TanninInExcess => "tannin_in_excess",
             Code::RatioOutsideHistory => "ratio_outside_history",
+            Code::StrengthOutsideHistory => "strength_outside_history",
+            Code::NearlyPublished => "nearly_published",
             Code::NoInk => "no_ink",
             Code::NoWater => "no_water",
             Code::MarcDrinksLiquor => "marc_drinks_liquor",
