@@ -19,6 +19,7 @@ pub use cautions::cautions;
 pub use rules::{check, weighings};
 pub use slip::{Slip, SlipChange, SlipKind};
 pub(crate) use slips::look_for_slips;
+use slips::words_of;
 pub use slips::{likeness, read};
 
 use crate::source::Source;

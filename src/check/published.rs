@@ -82,6 +82,11 @@ impl Doses {
         Doses(out)
     }
 
+    /// How many of them there are.
+    pub(super) fn named(&self) -> usize {
+        self.0.iter().filter(|&&x| x > 0.0).count()
+    }
+
     fn at(&self, place: usize) -> f64 {
         self.0.get(place).copied().unwrap_or(0.0)
     }
@@ -113,7 +118,7 @@ impl Against {
         }
         Against {
             x,
-            named: published.0.iter().filter(|&&b| b > 0.0).count(),
+            named: published.named(),
             shared: x.iter().flatten().count(),
         }
     }
@@ -162,7 +167,8 @@ pub(super) fn nearly_published(made: &Evaluation, found: &mut Vec<Finding>) {
             continue;
         }
         if against.agreeing(0.0) == against.shared {
-            is_published = true;
+            // What it holds beside is judged against the others.
+            is_published |= have.named() == against.shared;
             continue;
         }
         let better = nearest.is_none_or(|(shared, ..)| against.shared > shared);

@@ -74,8 +74,8 @@ impl SlipKind {
         match self {
             SlipKind::Decimal | SlipKind::OtherHydrate | SlipKind::LiquidMisprint => 1.0,
             SlipKind::AcidStrength | SlipKind::OtherAcid => 0.95,
-            SlipKind::Unit | SlipKind::ShiftedLine => 0.9,
-            SlipKind::Exchanged | SlipKind::OtherVolume => 0.8,
+            SlipKind::ShiftedLine => 0.9,
+            SlipKind::Unit | SlipKind::Exchanged | SlipKind::OtherVolume => 0.8,
         }
     }
 
@@ -115,8 +115,6 @@ impl SlipKind {
 pub struct SlipChange {
     /// The lot, or the liquid filled up with.
     pub lot: String,
-    /// The lot that was meant, where it is another one.
-    pub meant_lot: Option<String>,
     /// The amount as it stands; of a make-up, the volume filled up to.
     pub given: Amount,
     /// The amount that may have been meant.
@@ -167,8 +165,11 @@ pub struct Slip {
     pub value: f64,
     /// What is left of the finding; `None` when it is gone.
     pub left: Option<Severity>,
-    /// How plausible, 0 to 1: the weight of the kind times how much the
-    /// corrected ink is like a published or an old one; see [`likeness`](super::likeness).
+    /// How plausible, 0 to 1, to rank by and no probability: the weight of the
+    /// kind ([`SlipKind::weight`]), times how much the corrected ink is like a
+    /// published or an old one ([`likeness`](super::likeness)), times 0.9 for
+    /// every line changed beyond the first, over 1 + n/2 when n findings of a
+    /// warning or worse are left.
     #[cfg_attr(
         feature = "serde",
         serde(rename = "plausibility_percent", serialize_with = "json::percent")
@@ -201,7 +202,6 @@ mod json {
         fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
             let mut map = to.serialize_map(None)?;
             map.serialize_entry("lot", &self.lot)?;
-            map.serialize_entry("meant_lot", &self.meant_lot)?;
             for (name, amount) in [("given", self.given), ("meant", self.meant)] {
                 let (unit, figure) = match amount {
                     Amount::Mass(m) => ("g", m.in_grams()),
