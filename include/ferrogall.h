@@ -1570,6 +1570,25 @@ typedef struct {
     char source[FGALL_TEXT_BYTES];
 } FgallFinding;
 
+// A likely slip behind a finding: how the recipe may have been miswritten, and
+// what the finding's figure would be.
+typedef struct {
+    // How it was miswritten, such as "shifted_line"; keeps its meaning.
+    char kind[FGALL_NAME_BYTES];
+    // The finding's figure in the corrected recipe, in the finding's unit.
+    double value;
+    // How plausible, 0 to 1, to rank by; no probability.
+    double plausibility;
+    // What is left of the finding, FGALL_SEVERITY_…; 0 when it is gone.
+    uint32_t left;
+    // How many lines change.
+    size_t changes;
+    // Identifier of the published ink that the corrected one is; empty for none.
+    char published[FGALL_NAME_BYTES];
+    // In words, "if you meant …", in English.
+    char message[FGALL_TEXT_BYTES];
+} FgallSlip;
+
 // What one published criterion says of an ink. The criteria lie a factor of
 // about five apart: a verdict means nothing without the name of its criterion.
 typedef struct {
@@ -3703,6 +3722,30 @@ FgallStatus fgall_recipe_findings(const FgallRecipe *recipe,
                                   size_t capacity,
                                   size_t *needed,
                                   FgallError *error);
+
+// The likely slips behind a finding, best first, three at most and often none:
+// written to `slips` if there is room for all (capacity is a number of slips), and in
+// any case *needed says how many there are. `finding` is the index of a finding
+// of fgall_recipe_findings() with the same `kit`, which may be NULL. Each slip
+// was worked out: it does away with the finding, or makes it less severe, and
+// raises no other as bad.
+FgallStatus fgall_recipe_slips(const FgallRecipe *recipe,
+                               const FgallKit *kit,
+                               size_t finding,
+                               FgallSlip *slips,
+                               size_t capacity,
+                               size_t *needed,
+                               FgallError *error);
+
+// The recipe as it may have been meant: `slip` is the index of a slip of
+// fgall_recipe_slips() for the same finding and kit, 0 for the best.
+// fgall_recipe_free() it.
+FgallStatus fgall_recipe_corrected_new(const FgallRecipe *recipe,
+                                       const FgallKit *kit,
+                                       size_t finding,
+                                       size_t slip,
+                                       FgallRecipe **corrected,
+                                       FgallError *error);
 
 // What every published criterion says of the proportion of iron to tannin:
 // written to `verdicts` if there is room for all (capacity is a number of

@@ -57,6 +57,8 @@ mod c_surface {
     #[cfg(feature = "capi")]
     mod sheets;
     #[cfg(feature = "capi")]
+    mod slips;
+    #[cfg(feature = "capi")]
     mod study;
     #[cfg(feature = "capi")]
     mod study_draws;

@@ -34,9 +34,9 @@ const SAME: f64 = 0.15;
 const FAR: f64 = 2.5;
 /// Of what is a matter of taste, from this factor on.
 const PLAIN: f64 = 6.0;
-/// A published ink so many times too strong or weak is told; half strength is
-/// a usual choice.
-const STRONG: f64 = 4.0;
+/// A published ink so many times too strong or weak is told; half and double
+/// strength are usual choices.
+const STRONG: f64 = 3.0;
 
 /// The doses of an ink, in the units of [`KINDS`].
 #[derive(Debug, Clone, Copy, PartialEq)]

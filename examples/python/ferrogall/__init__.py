@@ -37,6 +37,7 @@ from .chem import (
     solution,
     water_density_g_per_cm3,
 )
+from .checked import Slip
 from .columns import Columns, Rows
 from .constants import (
     Act,
@@ -291,6 +292,7 @@ __all__ = [
     "SheetOptions",
     "Shelf",
     "Sighting",
+    "Slip",
     "SmallestBatch",
     "Soak",
     "Solid",

@@ -120,6 +120,8 @@ FALLIBLE: Dict[str, Tuple[Any, ...]] = {
     ),
     "fgall_recipe_stocks": (_handle, _kit, _double, c.POINTER(s.FgallStock), _size, _size_out),
     "fgall_recipe_findings": (_handle, _kit, c.POINTER(s.FgallFinding), _size, _size_out),
+    "fgall_recipe_slips": (_handle, _kit, _size, c.POINTER(s.FgallSlip), _size, _size_out),
+    "fgall_recipe_corrected_new": (_handle, _kit, _size, _size, _handle_out),
     "fgall_recipe_verdicts": (_handle, c.POINTER(s.FgallVerdict), _size, _size_out),
     "fgall_recipe_smallest_batch": (_handle, _kit, _double, c.POINTER(s.FgallSmallestBatch)),
     "fgall_substitute": (_handle, _size, _size, _u32, _double, c.POINTER(s.FgallSubstitution)),

@@ -688,3 +688,5 @@ class FgallSpotPlant(c.Structure):
         ("galloyl_mol_per_kg", c.c_double),
         ("galloyl_u_mol_per_kg", c.c_double),
     )
+
+from ._structs_check import FgallSlip  # noqa: E402, F401  (it is made with `_mirror`)
