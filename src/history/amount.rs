@@ -100,7 +100,11 @@ impl OldAmount {
             let count = Count::parse(&count.join(" "))?;
             let of_unit = after.iter().take_while(|t| !is_number(t)).count();
             let (name, after) = after.split_at(of_unit);
-            let name: Vec<&str> = name.iter().copied().filter(|t| *t != "and").collect();
+            let name: Vec<&str> = name
+                .iter()
+                .copied()
+                .filter(|t| *t != "and" && *t != "+")
+                .collect();
             terms.push(term(count, &name.join(" "))?);
             rest = after;
         }

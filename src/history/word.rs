@@ -135,10 +135,10 @@ impl PartialEq for Word {
 ///
 /// ```
 /// use ferrogall::history::{Place, Setting, Standing, Years, word};
-/// // Nobody measured by imperial pints in 1740.
-/// let mesured = word("fluid ounce").unwrap()
+/// // Nobody in France measured by fluid ounces in 1740.
+/// let found = word("fluid ounce").unwrap()
 ///     .candidates(&Setting::new(Place::France, Years::of(1740)?));
-/// assert_eq!(mesured.standing(), Standing::OtherPlace);
+/// assert_eq!(found.standing(), Standing::OtherPlace);
 /// # Ok::<(), ferrogall::quantity::OutOfRange>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
