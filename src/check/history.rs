@@ -7,8 +7,10 @@ use crate::quantity::{ReadMass, ReadMassConcentration};
 use crate::recipe::{Evaluation, LineKind};
 use crate::source::{Range, Source, Status};
 
-/// A figure of old inks: extremes and middle of a hand-picked sample, with its
-/// middle half (`tests/historic_recipes.rs` holds them against its table).
+/// A figure of old inks: extremes, median and quartiles of a hand-picked
+/// sample, as printed, and where nine in ten of [`crate::history::historic`] lie.
+/// They stand here as constants because every check asks for them; a test holds
+/// them to the tables.
 pub(super) struct Historic {
     /// What it is, for [`figure`].
     pub(super) what: &'static str,
@@ -16,8 +18,7 @@ pub(super) struct Historic {
     pub(super) all: Range,
     /// Lower and upper quartile.
     middle: (f64, f64),
-    /// Nine in ten lie between (5 and 95 %, nearest rank, of the 39 recipes of
-    /// the sample that the test's table holds).
+    /// Nine in ten lie between: 5 and 95 %, nearest rank.
     usual: (f64, f64),
     pub(super) source: Source,
 }
@@ -170,5 +171,35 @@ pub(super) fn outside(made: &Evaluation, found: &mut Vec<Finding>) {
             unit,
             source: table.source,
         });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::history::{Figure, historic, published_quartiles};
+
+    /// The figures of the sample, to their printed digits.
+    #[test]
+    fn limits_are_those_of_the_tables() {
+        for (ours, figure) in [
+            (&GALLS_PER_VITRIOL, Figure::GallsPerVitriol),
+            (&GUM_PER_GALLS, Figure::GumPerGalls),
+            (&IRON, Figure::IronPerLiter),
+        ] {
+            let printed = published_quartiles().iter().find(|q| q.figure == figure);
+            let all = printed.map(|q| (q.median, q.p25, q.p75, q.max));
+            let (q1, q3) = ours.middle;
+            assert_eq!(all, Some((ours.all.typical, q1, q3, ours.all.max)));
+            // 1.0 g/L of iron is the limit of a standard, below the least old ink.
+            let least = printed.map(|q| q.min);
+            assert!(least == Some(ours.all.min) || figure == Figure::IronPerLiter);
+            let nine_in_ten = historic().quantiles(figure).map(|q| (q.p05, q.p95));
+            let (low, high) = nine_in_ten.unwrap_or((f64::NAN, f64::NAN));
+            println!("{} {low} {high}", ours.what);
+            // Three digits.
+            approx::assert_relative_eq!(ours.usual.0, low, max_relative = 5e-3);
+            approx::assert_relative_eq!(ours.usual.1, high, max_relative = 5e-3);
+        }
     }
 }

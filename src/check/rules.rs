@@ -327,6 +327,8 @@ fn salt_not_fit(salt: &IronSalt, line: &Line, made: &Evaluation, found: &mut Vec
         Usability::No if dissolved_by_acid => Severity::Notice,
         Usability::No => Severity::Error,
     };
+    let is_it = |m: Material| m.id() == salt.id;
+    let all = made.lines.iter().filter(|l| l.lot.materials().any(is_it));
     let because = if salt.reason.is_empty() {
         salt.stability
     } else {
@@ -338,7 +340,7 @@ fn salt_not_fit(salt: &IronSalt, line: &Line, made: &Evaluation, found: &mut Vec
         code: Code::SaltNotFit,
         severity,
         message: format!("{}: {because}", line.lot.name()),
-        value: line.mass.in_grams(),
+        value: all.map(|l| l.mass.in_grams()).sum(),
         limit: 0.0,
         unit: "g",
         source: COMMON_PRACTICE,

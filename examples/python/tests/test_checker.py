@@ -20,8 +20,8 @@ class Slips(unittest.TestCase):
             ("phenol", 10.0),
             ("soluble_blue", 3.5),
         ):
-            self.recipe.add(shelf.add_lot(material), mass_g=mass_g)
-        self.recipe.make_up(shelf.add_lot("distilled_water"), volume_ml=1000.0)
+            self.recipe.add(shelf.add(material), mass_g=mass_g)
+        self.recipe.make_up(shelf.add("distilled_water"), volume_ml=1000.0)
 
     def test_a_decimal_point_is_put_back(self):
         finding = self.recipe.findings()[0]
