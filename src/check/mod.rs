@@ -4,6 +4,12 @@
 //! colleague would: this dye will precipitate, the marc drinks the liquor,
 //! there is 12 times the usual phenol in it. Each [`Finding`] names its figure,
 //! the limit it was held against and where that limit comes from.
+//!
+//! [`check`] goes by the recipe worked out and gives findings alone; it is the
+//! cheap one. [`read`] goes by the recipe itself, and adds to each finding the
+//! [`Slip`]s that may lie behind it: "if you meant 1 g of phenol …", each with the
+//! corrected recipe, worked out and checked in its turn. A corrected recipe needs
+//! the recipe, which an [`Evaluation`](crate::recipe::Evaluation) does not hold.
 
 mod acid;
 mod cautions;

@@ -98,16 +98,21 @@ impl SlipKind {
 /// One line as it stands and as it may have been meant.
 ///
 /// ```
-/// # use ferrogall::check::{self, Code};
-/// # use ferrogall::quantity::*;
-/// # use ferrogall::recipe::Amount;
-/// # use ferrogall::standards::reference_ink;
-/// # let ink = reference_ink("us_federal_writing_1935").unwrap();
-/// # let phenol = ferrogall::bench::Lot::of("phenol")?.purity(1.0, 0.0)?.build()?;
-/// # let recipe = ink.recipe(liters(1.0), 1.0)?;
-/// # let recipe = recipe.with(ferrogall::recipe::Solution::new("more").add(&phenol, grams(0.0)));
-/// // The published ink is what it says it is: no slip.
-/// assert!(check::read(&recipe, None)?.iter().all(|f| f.slips.is_empty()));
+/// use ferrogall::check;
+/// use ferrogall::quantity::*;
+/// use ferrogall::recipe::{Amount, Recipe};
+/// use ferrogall::standards::reference_ink;
+///
+/// // Amounts for a litre, filled up to a quarter of one.
+/// let litre = reference_ink("us_federal_writing_1935").unwrap().recipe(liters(1.0), 1.0)?;
+/// let (water, _) = litre.filled_up().unwrap();
+/// let wrong = Recipe::new("small jug")
+///     .with(litre.solutions()[0].clone())
+///     .make_up(water, milliliters(250.0));
+/// let found = check::read(&wrong, None)?;
+/// let change = found.iter().find_map(|f| f.slips.first()).map(|s| &s.changes[0]).unwrap();
+/// assert_eq!(change.given, Amount::Volume(milliliters(250.0)));
+/// assert_eq!(change.meant, Amount::Volume(liters(1.0)));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
