@@ -625,6 +625,54 @@ fn straining_first() {
     assert!((0.75..0.85).contains(&kept), "{kept}");
 }
 
+/// A spoonful of a powder is a weight once its bulk density is known.
+#[test]
+fn a_spoonful_with_a_bulk_density() {
+    let vitriol = Lot::of("iron_ii_sulfate_heptahydrate").unwrap();
+    let vitriol = vitriol.density(grams_per_cubic_centimeter(1.1)).unwrap();
+    let vitriol = vitriol.build().unwrap();
+    let text = OldRecipe::new("spoon", england(1800))
+        .line(OldLine::new(Role::IronSalt, &vitriol, amount("1 spoonful")))
+        .line(OldLine::new(Role::Liquid, &pantry().water, amount("1 L")));
+    let reading = text.read().unwrap();
+    // 15 mL of 1.1 g/mL in a litre.
+    assert!((reading.figures.vitriol_g_per_l.unwrap() - 16.5).abs() < 1e-9);
+}
+
+/// The fields of a reading's JSON, with units in their names.
+#[cfg(feature = "serde")]
+#[test]
+fn a_reading_as_json() {
+    let json: serde_json::Value = serde_json::from_str(&read_row("FR02").to_json()).unwrap();
+    assert_eq!(json["schema"], 1);
+    assert_eq!(
+        (&json["place"], &json["from_year"]),
+        (&"paris".into(), &1755.into())
+    );
+    let galls = json["lines"][0]["mass_g"]["typical"].as_f64().unwrap();
+    assert!((galls - 489.5058).abs() < 1e-9); // 16 onces are a livre
+    assert_eq!(
+        json["lines"][0]["candidates"][0]["units"][0]["unit"],
+        "fr_once"
+    );
+    assert_eq!(json["final_basis"], "boiled_down");
+    assert_eq!(json["figures"]["galls_per_vitriol"], 2.0);
+    assert!(
+        json["recipe"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .any(|l| l["kind"] == "plant")
+    );
+    let doubt = &json["doubts"][0];
+    assert_eq!(doubt["kind"], "unclear_boil_down");
+    assert!(doubt["meant"]["final_volume_ml"].as_f64().unwrap() < 1000.0);
+    let any = OldRecipe::new("any", Setting::default())
+        .line(OldLine::without_lot("galls", amount("1 pound")));
+    let json: serde_json::Value = serde_json::from_str(&any.read().unwrap().to_json()).unwrap();
+    assert!(json["from_year"].is_null() && json["final_volume_ml"].is_null());
+}
+
 #[test]
 fn errors_are_values() {
     for text in [

@@ -44,6 +44,20 @@ impl Serialize for Reading {
     }
 }
 
+impl Reading {
+    /// The reading as JSON (feature `serde`); an empty text is a fault of ours.
+    ///
+    /// ```
+    /// use ferrogall::history::{Pantry, historic_recipe};
+    /// let reading = historic_recipe("FR02").unwrap().old_recipe(&Pantry::usual()?)?.read()?;
+    /// assert!(reading.to_json().contains("\"final_volume_ml\":{\"low\":"));
+    /// # Ok::<(), ferrogall::history::HistoryError>(())
+    /// ```
+    pub fn to_json(&self) -> String {
+        serde_json::to_string(self).unwrap_or_default()
+    }
+}
+
 /// A span of figures.
 #[derive(serde::Serialize)]
 struct Figure3 {
