@@ -32,6 +32,8 @@ mod c_surface {
     mod forecasts;
     mod header;
     #[cfg(feature = "capi")]
+    mod history;
+    #[cfg(feature = "capi")]
     mod honest;
     #[cfg(feature = "capi")]
     mod hostile;

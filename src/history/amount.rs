@@ -116,6 +116,21 @@ impl OldAmount {
         Ok(OldAmount { terms })
     }
 
+    /// What it comes to in such a text: the likeliest, and from the least to
+    /// the most that may be meant. One part is a gram.
+    ///
+    /// # Errors
+    /// [`HistoryError::MixedKinds`], [`HistoryError::OutOfRange`] beyond a
+    /// thousand tonnes or cubic metres.
+    pub fn in_metric(
+        &self,
+        setting: &Setting,
+        goods: Goods,
+    ) -> Result<Span<Quantity>, HistoryError> {
+        let read = self.read("amount", setting, goods, None)?;
+        Ok(read.metric.map(|x| Quantity::of(read.kind, x)))
+    }
+
     /// The only unit or word in it, for slips of it.
     pub(crate) fn single(&self) -> Option<&Term> {
         match self.terms.as_slice() {

@@ -49,8 +49,7 @@ impl Normalised {
             .lines
             .iter()
             .filter(|l| matches!(l.lot.material(), Some(Material::Gum(_))))
-            .map(|l| l.mass.value * l.reach)
-            .sum::<f64>();
+            .fold(0.0, |kg, l| kg + l.mass.value * l.reach);
         let gum = if c.volume > 0.0 { gum / c.volume } else { 0.0 };
         Normalised {
             title: title.into(),

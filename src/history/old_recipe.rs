@@ -229,6 +229,16 @@ impl OldRecipe {
         &self.lines
     }
 
+    /// What volume it ends with.
+    pub const fn ends(&self) -> &Ending {
+        &self.ending
+    }
+
+    /// Whether the galls are strained off before the salts go in.
+    pub const fn is_strained_first(&self) -> bool {
+        self.strained_first
+    }
+
     /// What is known of it.
     pub const fn setting(&self) -> Setting {
         self.setting

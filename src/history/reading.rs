@@ -9,7 +9,7 @@ use super::word::{Candidate, Candidates, Setting, Word};
 use super::{HistoryError, slips};
 use crate::bench::Lot;
 use crate::quantity::{Estimate, Volume, checked_mass, grams, milliliters};
-use crate::recipe::{DEFAULT_HOLD_UP, Extraction, Recipe, Solution};
+use crate::recipe::{DEFAULT_HOLD_UP, Extraction, Recipe, RecipeError, Solution};
 use crate::span::Span;
 
 /// A line in grams or millilitres.
@@ -124,6 +124,8 @@ pub struct Reading {
     /// its own liquid; `None` when no liquid is given. Without a soak of its
     /// own description the galls yield what a day's soak does.
     pub recipe: Option<Recipe>,
+    /// Why there is no recipe, where more goes in than the final volume holds.
+    pub no_recipe: Option<RecipeError>,
     /// The other readings, word by word.
     pub alternatives: Vec<Alternative>,
     /// What may be a slip.
@@ -140,8 +142,9 @@ impl OldRecipe {
     ///
     /// # Errors
     /// Every [`HistoryError`] but `NoSuchPart`: a line that mixes weight and
-    /// measure, a volume of a powder of unknown bulk density, a recipe that
-    /// holds more than its volume.
+    /// measure, a volume of a powder of unknown bulk density. A recipe that
+    /// holds more than its volume is read all the same; see
+    /// [`no_recipe`](Reading::no_recipe).
     pub fn read(&self) -> Result<Reading, HistoryError> {
         let mut reading = self.read_bare()?;
         reading.alternatives = self.alternatives(&reading)?;
@@ -180,9 +183,16 @@ impl OldRecipe {
         let liquid = liquid_ml(&lines)?;
         let (final_ml, final_basis) = self.final_ml(liquid)?;
         let figures = totals(&lines, final_ml)?.figures();
-        let recipe = match (liquid, final_ml) {
-            (Some(_), Some(v)) => build(self, &lines, v.typical)?,
-            _ => None,
+        let (recipe, no_recipe) = match (liquid, final_ml) {
+            (Some(_), Some(v)) => match build(self, &lines, v.typical) {
+                Ok(recipe) => (recipe, None),
+                // A slip, most likely: its doubts are worth more than an error.
+                Err(HistoryError::Recipe(e @ RecipeError::TooMuchForVolume { .. })) => {
+                    (None, Some(e))
+                }
+                Err(e) => return Err(e),
+            },
+            _ => (None, None),
         };
         Ok(Reading {
             title: self.title.clone(),
@@ -193,6 +203,7 @@ impl OldRecipe {
             final_basis,
             figures,
             recipe,
+            no_recipe,
             alternatives: Vec::new(),
             doubts: Vec::new(),
             notes: self.notes.clone(),
@@ -246,7 +257,7 @@ impl OldRecipe {
         for (word, candidate) in self.other_meanings() {
             let other = self.taking(word, candidate);
             let Ok(read) = other.read_bare() else {
-                continue; // more than its volume holds: not what was meant
+                continue; // beyond what a recipe may hold
             };
             out.push(Alternative {
                 taking: format!(

@@ -316,6 +316,7 @@ pub(crate) fn rows() -> impl Iterator<Item = &'static HistoricRecipe> {
     [
         tables::recipes_continent::ROWS,
         tables::recipes_english::ROWS,
+        tables::recipes_today::ROWS,
     ]
     .into_iter()
     .flatten()

@@ -207,6 +207,11 @@ impl Unit {
         Quantity::of(self.kind, self.metric_value)
     }
 
+    /// So many grams, millilitres or seconds, whichever it measures.
+    pub fn of_metric(&self, metric: f64) -> Quantity {
+        Quantity::of(self.kind, metric)
+    }
+
     /// One of it with its interval, in grams, millilitres or seconds.
     pub(crate) fn metric_span(&self) -> Span<f64> {
         let v = self.metric_value;

@@ -55,6 +55,8 @@ const FILES: &[&str] = &[
     "densities",
     "tannin_methods",
     "spot",
+    "history",
+    "old_recipe",
     "sheet",
 ];
 

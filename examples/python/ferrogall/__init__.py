@@ -4,6 +4,7 @@ Inks are made with acids, dusts and iron that gives off hydrogen. Figures here a
 safety advice; local rules and licensed practice come first.
 """
 
+from . import history
 from ._errors import FerrogallError
 from ._library import static_text as _static_text
 from .assay import (
@@ -347,6 +348,7 @@ __all__ = [
     "forecast_curve",
     "forecast_moments",
     "forecast_rows",
+    "history",
     "hydrometer",
     "inorganic_rate",
     "iron_law_constant",

@@ -6,7 +6,7 @@ import unittest
 from pathlib import Path
 
 import ferrogall
-from ferrogall import _library, _structs, constants
+from ferrogall import _library, _structs, constants, olden
 
 ROOT = Path(__file__).parents[3]
 HEADER = (ROOT / "include" / "ferrogall.h").read_text("utf-8")
@@ -131,6 +131,13 @@ class Header(unittest.TestCase):
             "DRIED_TO": constants.DriedTo,
             "STOCK": constants.StockSalt,
             "ADDING": constants.Adding,
+            "QUANTITY": olden.QuantityKind,
+            "BOOK": olden.Book,
+            "GOODS": olden.Goods,
+            "USE": olden.Use,
+            "FIGURE": olden.Figure,
+            "ROLE": olden.Role,
+            "ENDING": olden.Ending,
         }
         for prefix, family in families.items():
             start = f"FGALL_{prefix}_"

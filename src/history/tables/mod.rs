@@ -11,5 +11,6 @@ pub(crate) mod more;
 pub(crate) mod northern;
 pub(crate) mod recipes_continent;
 pub(crate) mod recipes_english;
+pub(crate) mod recipes_today;
 pub(crate) mod vague;
 pub(crate) mod words;

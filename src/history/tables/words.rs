@@ -24,35 +24,50 @@ const fn ale(unit: &'static str, times: f64, rank: [u8; 3]) -> Sense {
     }
 }
 
-pub(crate) const ROWS: &[Word] = &[
+/// Identifier, spellings, what to beware of, senses.
+const fn word(
+    id: &'static str,
+    spellings: &'static [&'static str],
+    trap: &'static str,
+    senses: &'static [Sense],
+) -> Word {
     Word {
-        id: "pound",
-        spellings: &["pound", "pounds", "lb", "lbs", "lb.", "lbs."],
-        trap: "an apothecary's pound has 12 ounces (373 g), a grocer's 16 (454 g)",
-        senses: &[
+        id,
+        spellings,
+        trap,
+        senses,
+    }
+}
+
+pub(crate) const ROWS: &[Word] = &[
+    word(
+        "pound",
+        &["pound", "pounds", "lb", "lbs", "lb.", "lbs."],
+        "an apothecary's pound has 12 ounces (373 g), a grocer's 16 (454 g)",
+        &[
             sense("en_av_lb", 1.0, [1, 2, 1]),
             sense("en_ap_lb", 1.0, [2, 1, 0]),
             sense("en_tr_lb", 1.0, [3, 3, 0]),
             sense("en_merc_lb", 1.0, [4, 0, 2]),
             sense("en_tower_lb", 1.0, [5, 4, 0]),
         ],
-    },
-    Word {
-        id: "ounce",
-        spellings: &["ounce", "ounces", "oz", "oz."],
-        trap: "the apothecary's ounce (31.10 g) is a tenth more than the grocer's (28.35 g)",
-        senses: &[
+    ),
+    word(
+        "ounce",
+        &["ounce", "ounces", "oz", "oz."],
+        "the apothecary's ounce (31.10 g) is a tenth more than the grocer's (28.35 g)",
+        &[
             sense("en_av_oz", 1.0, [1, 2, 1]),
             sense("en_ap_oz", 1.0, [2, 1, 0]),
             sense("en_tr_oz", 1.0, [3, 3, 0]),
             sense("en_tower_oz", 1.0, [4, 4, 0]),
         ],
-    },
-    Word {
-        id: "ounce_sign",
-        spellings: &["℥"],
-        trap: "the sign always means apothecaries' weight",
-        senses: &[
+    ),
+    word(
+        "ounce_sign",
+        &["℥"],
+        "the sign always means apothecaries' weight",
+        &[
             sense("en_ap_oz", 1.0, [1, 1, 1]),
             sense("en_tr_oz", 1.0, [2, 2, 2]),
             sense("fr_once", 1.0, [1, 1, 1]),
@@ -63,22 +78,22 @@ pub(crate) const ROWS: &[Word] = &[
             sense("at_ap_lb", 1.0 / 12.0, [1, 1, 1]),
             sense("nl_ap_lb", 1.0 / 12.0, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "drachm",
-        spellings: &["drachm", "drachms", "dram", "drams", "dr", "dr."],
-        trap: "60 grains with the apothecary, 27 with the grocer",
-        senses: &[
+    ),
+    word(
+        "drachm",
+        &["drachm", "drachms", "dram", "drams", "dr", "dr."],
+        "60 grains with the apothecary, 27 with the grocer",
+        &[
             sense("en_ap_dr", 1.0, [1, 1, 2]),
             sense("en_av_dr", 1.0, [2, 0, 1]),
             sense("en_tr_oz", 1.0 / 8.0, [3, 2, 0]),
         ],
-    },
-    Word {
-        id: "drachm_sign",
-        spellings: &["ʒ"],
-        trap: "the sign always means apothecaries' weight",
-        senses: &[
+    ),
+    word(
+        "drachm_sign",
+        &["ʒ"],
+        "the sign always means apothecaries' weight",
+        &[
             sense("en_ap_dr", 1.0, [1, 1, 1]),
             sense("en_tr_oz", 1.0 / 8.0, [2, 2, 2]),
             sense("fr_gros", 1.0, [1, 1, 1]),
@@ -89,124 +104,124 @@ pub(crate) const ROWS: &[Word] = &[
             sense("at_ap_lb", 1.0 / 96.0, [1, 1, 1]),
             sense("nl_ap_lb", 1.0 / 96.0, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "scruple",
-        spellings: &["scruple", "scruples", "℈", "scrupule", "scrupules"],
-        trap: "",
-        senses: &[
+    ),
+    word(
+        "scruple",
+        &["scruple", "scruples", "℈", "scrupule", "scrupules"],
+        "",
+        &[
             sense("en_ap_scr", 1.0, [1, 1, 1]),
             sense("en_tr_oz", 1.0 / 24.0, [2, 2, 2]),
             sense("fr_denier", 1.0, [1, 1, 1]),
             sense("de_nue_ap_scr", 1.0, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "grain",
-        spellings: &["grain", "grains", "gr", "gr."],
-        trap: "the French grain (53.1 mg) is a fifth less than the English (64.8 mg)",
-        senses: &[
+    ),
+    word(
+        "grain",
+        &["grain", "grains", "gr", "gr."],
+        "the French grain (53.1 mg) is a fifth less than the English (64.8 mg)",
+        &[
             sense("en_grain", 1.0, [1, 1, 1]),
             sense("fr_grain", 1.0, [2, 2, 2]),
         ],
-    },
-    Word {
-        id: "pennyweight",
-        spellings: &["pennyweight", "pennyweights", "dwt"],
-        trap: "",
-        senses: &[sense("en_dwt", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "quartern",
-        spellings: &["quartern", "quarterns"],
-        trap: "a quarter of a pound that nobody named",
-        senses: &[sense("en_quartern", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "gallon",
-        spellings: &["gallon", "gallons", "gal", "gal."],
-        trap: "1 January 1826 is the day of the imperial measure in the United Kingdom; the United States kept the wine gallon",
-        senses: &[
+    ),
+    word(
+        "pennyweight",
+        &["pennyweight", "pennyweights", "dwt"],
+        "",
+        &[sense("en_dwt", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "quartern",
+        &["quartern", "quarterns"],
+        "a quarter of a pound that nobody named",
+        &[sense("en_quartern", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "gallon",
+        &["gallon", "gallons", "gal", "gal."],
+        "1 January 1826 is the day of the imperial measure in the United Kingdom; the United States kept the wine gallon",
+        &[
             sense("en_wine_gal", 1.0, [1, 1, 1]),
             sense("uk_gal", 1.0, [1, 1, 1]),
             sense("en_wine_gal_old", 1.0, [2, 2, 2]),
             ale("en_ale_gal", 1.0, [3, 3, 3]),
         ],
-    },
-    Word {
-        id: "quart",
-        spellings: &["quart", "quarts", "qt", "qt."],
-        trap: "1 January 1826 is the day of the imperial measure in the United Kingdom; the United States kept the wine gallon",
-        senses: &[
+    ),
+    word(
+        "quart",
+        &["quart", "quarts", "qt", "qt."],
+        "1 January 1826 is the day of the imperial measure in the United Kingdom; the United States kept the wine gallon",
+        &[
             sense("en_wine_qt", 1.0, [1, 1, 1]),
             sense("uk_qt", 1.0, [1, 1, 1]),
             sense("en_wine_gal_old", 0.25, [2, 2, 2]),
             ale("en_ale_qt", 1.0, [3, 3, 3]),
             sense("de_quart_pr", 1.0, [4, 4, 4]),
         ],
-    },
-    Word {
-        id: "pint",
-        spellings: &["pint", "pints", "pt", "pt."],
-        trap: "1 January 1826 is the day of the imperial measure in the United Kingdom; the United States kept the wine gallon; wine pint 473 mL, imperial 568, ale 578",
-        senses: &[
+    ),
+    word(
+        "pint",
+        &["pint", "pints", "pt", "pt."],
+        "1 January 1826 is the day of the imperial measure in the United Kingdom; the United States kept the wine gallon; wine pint 473 mL, imperial 568, ale 578",
+        &[
             sense("en_wine_pt", 1.0, [1, 1, 1]),
             sense("uk_pt", 1.0, [1, 1, 1]),
             sense("en_wine_gal_old", 0.125, [2, 2, 2]),
             ale("en_ale_pt", 1.0, [3, 3, 3]),
             sense("nl_pint", 1.0, [4, 4, 4]),
         ],
-    },
-    Word {
-        id: "corn_gallon",
-        spellings: &["winchester gallon", "corn gallon"],
-        trap: "a dry measure",
-        senses: &[sense("en_win_gal", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "fluid_ounce",
-        spellings: &["fluid ounce", "fluid ounces", "fl oz", "fl. oz."],
-        trap: "28.4 mL imperial, 29.6 mL American",
-        senses: &[
+    ),
+    word(
+        "corn_gallon",
+        &["winchester gallon", "corn gallon"],
+        "a dry measure",
+        &[sense("en_win_gal", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "fluid_ounce",
+        &["fluid ounce", "fluid ounces", "fl oz", "fl. oz."],
+        "28.4 mL imperial, 29.6 mL American",
+        &[
             sense("uk_floz", 1.0, [1, 1, 1]),
             sense("us_floz", 1.0, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "fluid_drachm",
-        spellings: &["fluid drachm", "fluid drachms", "fluid dram", "fluid drams"],
-        trap: "",
-        senses: &[
+    ),
+    word(
+        "fluid_drachm",
+        &["fluid drachm", "fluid drachms", "fluid dram", "fluid drams"],
+        "",
+        &[
             sense("uk_fldr", 1.0, [1, 1, 1]),
             sense("us_fldr", 1.0, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "minim",
-        spellings: &["minim", "minims"],
-        trap: "a measured sixtieth of a fluid drachm; no drop",
-        senses: &[
+    ),
+    word(
+        "minim",
+        &["minim", "minims"],
+        "a measured sixtieth of a fluid drachm; no drop",
+        &[
             sense("uk_minim", 1.0, [1, 1, 1]),
             sense("us_minim", 1.0, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "drop",
-        spellings: &[
+    ),
+    word(
+        "drop",
+        &[
             "drop", "drops", "gutta", "guttae", "gouttes", "goutte", "tropfen",
         ],
-        trap: "0.03 to 0.1 mL: a drop is no minim",
-        senses: &[sense("drop", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "wineglass",
-        spellings: &["wineglass", "wineglassful", "wineglassfuls", "wineglasses"],
-        trap: "",
-        senses: &[sense("wineglass", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "tablespoon",
-        spellings: &[
+        "0.03 to 0.1 mL: a drop is no minim",
+        &[sense("drop", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "wineglass",
+        &["wineglass", "wineglassful", "wineglassfuls", "wineglasses"],
+        "",
+        &[sense("wineglass", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "tablespoon",
+        &[
             "tablespoon",
             "tablespoonful",
             "tablespoons",
@@ -215,14 +230,14 @@ pub(crate) const ROWS: &[Word] = &[
             "spoonful",
             "spoon",
         ],
-        trap: "a measure of capacity: of a powder it is no weight until its bulk density is known",
-        senses: &[sense("spoon", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "livre",
-        spellings: &["livre", "livres"],
-        trap: "489.5 g in Paris, 367 g with its apothecaries, less in the south, 500 g from 1812 to 1840",
-        senses: &[
+        "a measure of capacity: of a powder it is no weight until its bulk density is known",
+        &[sense("spoon", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "livre",
+        &["livre", "livres"],
+        "489.5 g in Paris, 367 g with its apothecaries, less in the south, 500 g from 1812 to 1840",
+        &[
             sense("fr_livre", 1.0, [1, 2, 1]),
             sense("fr_livre_usuelle", 1.0, [1, 2, 1]),
             sense("fr_livre_med", 1.0, [2, 1, 0]),
@@ -233,35 +248,35 @@ pub(crate) const ROWS: &[Word] = &[
             sense("fr_livre_arles12", 1.0, [5, 5, 5]),
             sense("fr_livre_avignon_s", 1.0, [6, 6, 6]),
         ],
-    },
-    Word {
-        id: "once",
-        spellings: &["once", "onces"],
-        trap: "30.594 g in Paris, not the troy ounce of 31.103 g",
-        senses: &[
+    ),
+    word(
+        "once",
+        &["once", "onces"],
+        "30.594 g in Paris, not the troy ounce of 31.103 g",
+        &[
             sense("fr_once", 1.0, [1, 1, 1]),
             sense("fr_once_usuelle", 1.0, [1, 1, 1]),
             sense("fr_once_montp_g", 1.0, [2, 2, 2]),
             sense("fr_once_montp_s", 1.0, [3, 3, 3]),
         ],
-    },
-    Word {
-        id: "marc",
-        spellings: &["marc", "marcs"],
-        trap: "",
-        senses: &[sense("fr_marc", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "quarteron",
-        spellings: &["quarteron", "quarterons"],
-        trap: "",
-        senses: &[sense("fr_quarteron", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "gros",
-        spellings: &["gros", "drachme", "dragme"],
-        trap: "",
-        senses: &[
+    ),
+    word(
+        "marc",
+        &["marc", "marcs"],
+        "",
+        &[sense("fr_marc", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "quarteron",
+        &["quarteron", "quarterons"],
+        "",
+        &[sense("fr_quarteron", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "gros",
+        &["gros", "drachme", "dragme"],
+        "",
+        &[
             sense("fr_gros", 1.0, [1, 1, 1]),
             sense("de_nue_ap_dr", 1.0, [2, 2, 2]),
             sense("de_bay_ap_lb", 1.0 / 96.0, [2, 2, 2]),
@@ -269,63 +284,63 @@ pub(crate) const ROWS: &[Word] = &[
             sense("de_wue_ap_lb", 1.0 / 96.0, [2, 2, 2]),
             sense("at_ap_lb", 1.0 / 96.0, [2, 2, 2]),
         ],
-    },
-    Word {
-        id: "denier",
-        spellings: &["denier", "deniers"],
-        trap: "",
-        senses: &[sense("fr_denier", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "pouce_cube",
-        spellings: &["pouce cube", "pouces cubes"],
-        trap: "",
-        senses: &[sense("fr_pouce3", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "pinte",
-        spellings: &["pinte", "pintes"],
-        trap: "a pinte of Paris is two English pints",
-        senses: &[sense("fr_pinte", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "chopine",
-        spellings: &["chopine", "chopines"],
-        trap: "",
-        senses: &[sense("fr_chopine", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "demi_setier",
-        spellings: &["demi-setier", "demi setier", "demisetier"],
-        trap: "",
-        senses: &[sense("fr_demisetier", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "poisson",
-        spellings: &["poisson", "poissons"],
-        trap: "",
-        senses: &[sense("fr_poisson", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "setier",
-        spellings: &["setier", "setiers", "velte", "veltes"],
-        trap: "eight pintes of wine, but a chopine was called setier too",
-        senses: &[
+    ),
+    word(
+        "denier",
+        &["denier", "deniers"],
+        "",
+        &[sense("fr_denier", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "pouce_cube",
+        &["pouce cube", "pouces cubes"],
+        "",
+        &[sense("fr_pouce3", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "pinte",
+        &["pinte", "pintes"],
+        "a pinte of Paris is two English pints",
+        &[sense("fr_pinte", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "chopine",
+        &["chopine", "chopines"],
+        "",
+        &[sense("fr_chopine", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "demi_setier",
+        &["demi-setier", "demi setier", "demisetier"],
+        "",
+        &[sense("fr_demisetier", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "poisson",
+        &["poisson", "poissons"],
+        "",
+        &[sense("fr_poisson", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "setier",
+        &["setier", "setiers", "velte", "veltes"],
+        "eight pintes of wine, but a chopine was called setier too",
+        &[
             sense("fr_setier_vin", 1.0, [1, 1, 1]),
             sense("fr_chopine", 1.0, [2, 2, 2]),
         ],
-    },
-    Word {
-        id: "bouteille",
-        spellings: &["bouteille", "bouteilles"],
-        trap: "",
-        senses: &[sense("fr_bouteille", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "libbra",
-        spellings: &["libbra", "libbre"],
-        trap: "twelve once, and another in every town; the grossa of Milan has 28",
-        senses: &[
+    ),
+    word(
+        "bouteille",
+        &["bouteille", "bouteilles"],
+        "",
+        &[sense("fr_bouteille", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "libbra",
+        &["libbra", "libbre"],
+        "twelve once, and another in every town; the grossa of Milan has 28",
+        &[
             sense("it_fi_libbra", 1.0, [1, 1, 1]),
             sense("it_ro_libbra", 1.0, [1, 1, 1]),
             sense("it_ve_s_libbra", 1.0, [1, 1, 1]),
@@ -337,12 +352,12 @@ pub(crate) const ROWS: &[Word] = &[
             sense("it_na_libbra", 1.0, [1, 1, 1]),
             sense("it_pa_libbra", 1.0, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "oncia",
-        spellings: &["oncia", "oncie"],
-        trap: "a twelfth of the libbra of the town",
-        senses: &[
+    ),
+    word(
+        "oncia",
+        &["oncia", "oncie"],
+        "a twelfth of the libbra of the town",
+        &[
             sense("it_fi_oncia", 1.0, [1, 1, 1]),
             sense("it_ro_oncia", 1.0, [1, 1, 1]),
             sense("it_ve_s_oncia", 1.0, [1, 1, 1]),
@@ -354,46 +369,46 @@ pub(crate) const ROWS: &[Word] = &[
             sense("it_na_oncia", 1.0, [1, 1, 1]),
             sense("it_pa_oncia", 1.0, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "boccale",
-        spellings: &["boccale", "boccali"],
-        trap: "0.8 to 1.8 litres by the town",
-        senses: &[
+    ),
+    word(
+        "boccale",
+        &["boccale", "boccali"],
+        "0.8 to 1.8 litres by the town",
+        &[
             sense("it_fi_boccale", 1.0, [1, 1, 1]),
             sense("it_ro_boccale", 1.0, [1, 1, 1]),
             sense("it_ti_boccale", 1.0, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "fiasco",
-        spellings: &["fiasco", "fiaschi"],
-        trap: "",
-        senses: &[sense("it_fi_fiasco", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "mezzetta",
-        spellings: &["mezzetta", "mezzette"],
-        trap: "",
-        senses: &[sense("it_fi_mezzetta", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "foglietta",
-        spellings: &["foglietta", "fogliette"],
-        trap: "",
-        senses: &[sense("it_ro_foglietta", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "bozza",
-        spellings: &["bozza", "bozze"],
-        trap: "",
-        senses: &[sense("it_ve_bozza", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "pfund",
-        spellings: &["pfund"],
-        trap: "351 to 420 g with the apothecaries, 468 to 560 g in trade",
-        senses: &[
+    ),
+    word(
+        "fiasco",
+        &["fiasco", "fiaschi"],
+        "",
+        &[sense("it_fi_fiasco", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "mezzetta",
+        &["mezzetta", "mezzette"],
+        "",
+        &[sense("it_fi_mezzetta", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "foglietta",
+        &["foglietta", "fogliette"],
+        "",
+        &[sense("it_ro_foglietta", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "bozza",
+        &["bozza", "bozze"],
+        "",
+        &[sense("it_ve_bozza", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "pfund",
+        &["pfund"],
+        "351 to 420 g with the apothecaries, 468 to 560 g in trade",
+        &[
             sense("de_koeln_lot", 32.0, [1, 2, 1]),
             sense("de_bay_lb", 1.0, [1, 2, 1]),
             sense("at_lot", 32.0, [1, 2, 1]),
@@ -404,36 +419,36 @@ pub(crate) const ROWS: &[Word] = &[
             sense("de_wue_ap_lb", 1.0, [3, 1, 0]),
             sense("at_ap_lb", 1.0, [3, 1, 0]),
         ],
-    },
-    Word {
-        id: "unze",
-        spellings: &["unze", "unzen"],
-        trap: "",
-        senses: &[
+    ),
+    word(
+        "unze",
+        &["unze", "unzen"],
+        "",
+        &[
             sense("de_nue_ap_oz", 1.0, [1, 1, 1]),
             sense("de_bay_ap_lb", 1.0 / 12.0, [1, 1, 1]),
             sense("de_pr_ap_lb", 1.0 / 12.0, [1, 1, 1]),
             sense("de_wue_ap_lb", 1.0 / 12.0, [1, 1, 1]),
             sense("at_ap_lb", 1.0 / 12.0, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "skrupel",
-        spellings: &["skrupel"],
-        trap: "",
-        senses: &[
+    ),
+    word(
+        "skrupel",
+        &["skrupel"],
+        "",
+        &[
             sense("de_nue_ap_scr", 1.0, [1, 1, 1]),
             sense("de_bay_ap_lb", 1.0 / 288.0, [1, 1, 1]),
             sense("de_pr_ap_lb", 1.0 / 288.0, [1, 1, 1]),
             sense("de_wue_ap_lb", 1.0 / 288.0, [1, 1, 1]),
             sense("at_ap_lb", 1.0 / 288.0, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "gran",
-        spellings: &["gran"],
-        trap: "60.9 to 72.9 mg by the land",
-        senses: &[
+    ),
+    word(
+        "gran",
+        &["gran"],
+        "60.9 to 72.9 mg by the land",
+        &[
             sense("de_nue_ap_gran", 1.0, [1, 1, 1]),
             sense("de_bay_ap_lb", 1.0 / 5760.0, [1, 1, 1]),
             sense("de_pr_ap_lb", 1.0 / 5760.0, [1, 1, 1]),
@@ -441,12 +456,12 @@ pub(crate) const ROWS: &[Word] = &[
             sense("at_ap_lb", 1.0 / 5760.0, [1, 1, 1]),
             sense("nl_ap_lb", 1.0 / 5760.0, [2, 2, 2]),
         ],
-    },
-    Word {
-        id: "lot",
-        spellings: &["lot", "loth", "lothe", "lod"],
-        trap: "a 32nd of the pound: 12.8 g in Russia, 14.6 in Cologne, 17.5 in Bavaria and Vienna",
-        senses: &[
+    ),
+    word(
+        "lot",
+        &["lot", "loth", "lothe", "lod"],
+        "a 32nd of the pound: 12.8 g in Russia, 14.6 in Cologne, 17.5 in Bavaria and Vienna",
+        &[
             sense("de_koeln_lot", 1.0, [1, 1, 1]),
             sense("de_bay_lot", 1.0, [1, 1, 1]),
             sense("at_lot", 1.0, [1, 1, 1]),
@@ -454,312 +469,302 @@ pub(crate) const ROWS: &[Word] = &[
             sense("se_lod", 1.0, [1, 1, 1]),
             sense("ru_lot", 1.0, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "quentchen",
-        spellings: &["quentchen", "quent", "quentlein"],
-        trap: "",
-        senses: &[
+    ),
+    word(
+        "quentchen",
+        &["quentchen", "quent", "quentlein"],
+        "",
+        &[
             sense("de_koeln_quent", 1.0, [1, 1, 1]),
             sense("de_bay_quent", 1.0, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "mass",
-        spellings: &["mass", "maß", "maass", "mas"],
-        trap: "1.07 litres in Bavaria, 1.42 in Vienna, 1.5 in Baden from 1838, about 1.8 on the Rhine",
-        senses: &[
+    ),
+    word(
+        "mass",
+        &["mass", "maß", "maass", "mas"],
+        "1.07 litres in Bavaria, 1.42 in Vienna, 1.5 in Baden from 1838, about 1.8 on the Rhine",
+        &[
             sense("de_mass_rhein", 1.0, [1, 1, 1]),
             sense("de_mass_bay", 1.0, [1, 1, 1]),
             sense("at_mass", 1.0, [1, 1, 1]),
             sense("ch_mass", 1.0, [1, 1, 1]),
             sense("ch_mass_old", 1.0, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "schoppen",
-        spellings: &["schoppen"],
-        trap: "a quarter Mass: 0.375 to 0.46 litres",
-        senses: &[
+    ),
+    word(
+        "schoppen",
+        &["schoppen"],
+        "a quarter Mass: 0.375 to 0.46 litres",
+        &[
             sense("de_schoppen_quarter", 1.0, [1, 1, 1]),
             sense("de_schoppen_wue", 1.0, [1, 1, 1]),
             sense("de_schoppen_hesse", 1.0, [1, 1, 1]),
             sense("ch_mass", 0.25, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "stof",
-        spellings: &["stof"],
-        trap: "",
-        senses: &[sense("de_quart_pr", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "libra",
-        spellings: &["libra", "libras", "arratel"],
-        trap: "460 g in Castile, of 20 onzas in Galicia, 327 g in Rome of old",
-        senses: &[
+    ),
+    word(
+        "stof",
+        &["stof"],
+        "",
+        &[sense("de_quart_pr", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "libra",
+        &["libra", "libras", "arratel"],
+        "460 g in Castile, of 20 onzas in Galicia, 327 g in Rome of old",
+        &[
             sense("es_libra", 1.0, [1, 1, 1]),
             sense("pt_onca", 16.0, [2, 2, 2]),
             sense("es_onza_gal", 20.0, [2, 2, 2]),
             sense("rm_libra", 1.0, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "onza",
-        spellings: &["onza", "onzas"],
-        trap: "",
-        senses: &[
+    ),
+    word(
+        "onza",
+        &["onza", "onzas"],
+        "",
+        &[
             sense("es_onza", 1.0, [1, 1, 1]),
             sense("es_onza_gal", 1.0, [2, 2, 2]),
         ],
-    },
-    Word {
-        id: "adarme",
-        spellings: &["adarme", "adarmes"],
-        trap: "",
-        senses: &[sense("es_adarme", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "cuarteron",
-        spellings: &["cuarteron", "cuarterón", "cuarterones"],
-        trap: "",
-        senses: &[sense("es_cuarteron", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "azumbre",
-        spellings: &["azumbre", "azumbres"],
-        trap: "",
-        senses: &[sense("es_azumbre", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "cuartillo",
-        spellings: &["cuartillo", "cuartillos"],
-        trap: "",
-        senses: &[sense("es_cuartillo", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "onca",
-        spellings: &["onça", "onças", "onca", "oncas"],
-        trap: "",
-        senses: &[sense("pt_onca", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "canada",
-        spellings: &["canada", "canadas"],
-        trap: "",
-        senses: &[sense("pt_canada", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "pond",
-        spellings: &["pond", "ponden"],
-        trap: "from 1820 to 1870 the old names stood on metric measures: pond 1 kg, ons 100 g, lood 10 g, kan 1 L",
-        senses: &[
+    ),
+    word(
+        "adarme",
+        &["adarme", "adarmes"],
+        "",
+        &[sense("es_adarme", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "cuarteron",
+        &["cuarteron", "cuarterón", "cuarterones"],
+        "",
+        &[sense("es_cuarteron", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "azumbre",
+        &["azumbre", "azumbres"],
+        "",
+        &[sense("es_azumbre", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "cuartillo",
+        &["cuartillo", "cuartillos"],
+        "",
+        &[sense("es_cuartillo", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "onca",
+        &["onça", "onças", "onca", "oncas"],
+        "",
+        &[sense("pt_onca", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "canada",
+        &["canada", "canadas"],
+        "",
+        &[sense("pt_canada", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "pond",
+        &["pond", "ponden"],
+        "from 1820 to 1870 the old names stood on metric measures: pond 1 kg, ons 100 g, lood 10 g, kan 1 L",
+        &[
             sense("nl_pond_ams", 1.0, [1, 2, 1]),
             sense("nl_pond_metric", 1.0, [1, 2, 1]),
             sense("nl_pond_maas", 1.0, [2, 3, 2]),
             sense("nl_ap_lb", 1.0, [3, 1, 0]),
         ],
-    },
-    Word {
-        id: "ons",
-        spellings: &["ons", "onsen", "once van nederland"],
-        trap: "from 1820 to 1870 the old names stood on metric measures: pond 1 kg, ons 100 g, lood 10 g, kan 1 L",
-        senses: &[
+    ),
+    word(
+        "ons",
+        &["ons", "onsen", "once van nederland"],
+        "from 1820 to 1870 the old names stood on metric measures: pond 1 kg, ons 100 g, lood 10 g, kan 1 L",
+        &[
             sense("nl_ons_ams", 1.0, [1, 2, 1]),
             sense("nl_pond_metric", 0.1, [1, 2, 1]),
             sense("nl_ons_maas", 1.0, [2, 3, 2]),
             sense("nl_ap_lb", 1.0 / 12.0, [3, 1, 0]),
         ],
-    },
-    Word {
-        id: "lood",
-        spellings: &["lood", "looden"],
-        trap: "from 1820 to 1870 the old names stood on metric measures: pond 1 kg, ons 100 g, lood 10 g, kan 1 L",
-        senses: &[
+    ),
+    word(
+        "lood",
+        &["lood", "looden"],
+        "from 1820 to 1870 the old names stood on metric measures: pond 1 kg, ons 100 g, lood 10 g, kan 1 L",
+        &[
             sense("nl_lood_ams", 1.0, [1, 1, 1]),
             sense("nl_pond_metric", 0.01, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "kan",
-        spellings: &["kan", "kannen"],
-        trap: "from 1820 to 1870 the old names stood on metric measures: pond 1 kg, ons 100 g, lood 10 g, kan 1 L",
-        senses: &[
+    ),
+    word(
+        "kan",
+        &["kan", "kannen"],
+        "from 1820 to 1870 the old names stood on metric measures: pond 1 kg, ons 100 g, lood 10 g, kan 1 L",
+        &[
             sense("nl_kan_metric", 1.0, [1, 1, 1]),
             sense("nl_kan_maas", 1.0, [2, 2, 2]),
         ],
-    },
-    Word {
-        id: "mingel",
-        spellings: &["mingel", "mingelen"],
-        trap: "",
-        senses: &[sense("nl_mingel", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "stoop",
-        spellings: &["stoop", "stoopen"],
-        trap: "",
-        senses: &[sense("nl_stoop", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "skalpund",
-        spellings: &["skålpund", "skalpund", "skaalpund"],
-        trap: "",
-        senses: &[sense("se_skalpund", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "kvintin",
-        spellings: &["kvintin"],
-        trap: "",
-        senses: &[sense("se_kvintin", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "kanna",
-        spellings: &["kanna", "kannor"],
-        trap: "",
-        senses: &[sense("se_kanna", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "stop",
-        spellings: &["stop"],
-        trap: "",
-        senses: &[sense("se_stop", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "kvarter",
-        spellings: &["kvarter"],
-        trap: "",
-        senses: &[sense("se_kvarter", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "pund",
-        spellings: &["pund"],
-        trap: "",
-        senses: &[
+    ),
+    word(
+        "mingel",
+        &["mingel", "mingelen"],
+        "",
+        &[sense("nl_mingel", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "stoop",
+        &["stoop", "stoopen"],
+        "",
+        &[sense("nl_stoop", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "skalpund",
+        &["skålpund", "skalpund", "skaalpund"],
+        "",
+        &[sense("se_skalpund", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "kvintin",
+        &["kvintin"],
+        "",
+        &[sense("se_kvintin", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "kanna",
+        &["kanna", "kannor"],
+        "",
+        &[sense("se_kanna", 1.0, [1, 1, 1])],
+    ),
+    word("stop", &["stop"], "", &[sense("se_stop", 1.0, [1, 1, 1])]),
+    word(
+        "kvarter",
+        &["kvarter"],
+        "",
+        &[sense("se_kvarter", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "pund",
+        &["pund"],
+        "",
+        &[
             sense("dk_pund", 1.0, [1, 1, 1]),
             sense("se_skalpund", 1.0, [2, 2, 2]),
         ],
-    },
-    Word {
-        id: "funt",
-        spellings: &["funt"],
-        trap: "",
-        senses: &[sense("ru_funt", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "zolotnik",
-        spellings: &["zolotnik", "zolotniki"],
-        trap: "",
-        senses: &[sense("ru_zolotnik", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "shtof",
-        spellings: &["shtof"],
-        trap: "",
-        senses: &[sense("ru_shtof", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "uncia",
-        spellings: &["uncia", "unciae"],
-        trap: "of Rome of old; a mediaeval uncia is that of its town",
-        senses: &[sense("rm_uncia", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "scripulum",
-        spellings: &["scripulum", "scrupulum", "scripula"],
-        trap: "",
-        senses: &[sense("rm_scrupulum", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "denarius",
-        spellings: &["denarius", "denarii", "drachma"],
-        trap: "",
-        senses: &[sense("rm_denarius", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "cyathus",
-        spellings: &["cyathus", "cyathi"],
-        trap: "",
-        senses: &[sense("rm_cyathus", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "acetabulum",
-        spellings: &["acetabulum", "acetabula"],
-        trap: "",
-        senses: &[sense("rm_acetabulum", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "quartarius",
-        spellings: &["quartarius", "quartarii"],
-        trap: "",
-        senses: &[sense("rm_quartarius", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "hemina",
-        spellings: &["hemina", "heminae"],
-        trap: "",
-        senses: &[sense("rm_hemina", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "sextarius",
-        spellings: &["sextarius", "sextarii"],
-        trap: "",
-        senses: &[sense("rm_sextarius", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "congius",
-        spellings: &["congius", "congii"],
-        trap: "",
-        senses: &[sense("rm_congius", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "amphora",
-        spellings: &["amphora", "amphorae"],
-        trap: "",
-        senses: &[sense("rm_amphora", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "mithqal",
-        spellings: &["mithqal", "mithqals", "miskal"],
-        trap: "",
-        senses: &[sense("ar_mithqal", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "dirham",
-        spellings: &["dirham", "dirhams"],
-        trap: "2.975 g the coin, 3.125 g the weight: 5 % apart",
-        senses: &[
+    ),
+    word("funt", &["funt"], "", &[sense("ru_funt", 1.0, [1, 1, 1])]),
+    word(
+        "zolotnik",
+        &["zolotnik", "zolotniki"],
+        "",
+        &[sense("ru_zolotnik", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "shtof",
+        &["shtof"],
+        "",
+        &[sense("ru_shtof", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "uncia",
+        &["uncia", "unciae"],
+        "of Rome of old; a mediaeval uncia is that of its town",
+        &[sense("rm_uncia", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "scripulum",
+        &["scripulum", "scrupulum", "scripula"],
+        "",
+        &[sense("rm_scrupulum", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "denarius",
+        &["denarius", "denarii", "drachma"],
+        "",
+        &[sense("rm_denarius", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "cyathus",
+        &["cyathus", "cyathi"],
+        "",
+        &[sense("rm_cyathus", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "acetabulum",
+        &["acetabulum", "acetabula"],
+        "",
+        &[sense("rm_acetabulum", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "quartarius",
+        &["quartarius", "quartarii"],
+        "",
+        &[sense("rm_quartarius", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "hemina",
+        &["hemina", "heminae"],
+        "",
+        &[sense("rm_hemina", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "sextarius",
+        &["sextarius", "sextarii"],
+        "",
+        &[sense("rm_sextarius", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "congius",
+        &["congius", "congii"],
+        "",
+        &[sense("rm_congius", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "amphora",
+        &["amphora", "amphorae"],
+        "",
+        &[sense("rm_amphora", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "mithqal",
+        &["mithqal", "mithqals", "miskal"],
+        "",
+        &[sense("ar_mithqal", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "dirham",
+        &["dirham", "dirhams"],
+        "2.975 g the coin, 3.125 g the weight: 5 % apart",
+        &[
             sense("ar_dirham", 1.0, [1, 1, 1]),
             sense("ar_dirham_legal", 1.0, [2, 2, 2]),
         ],
-    },
-    Word {
-        id: "uqiya",
-        spellings: &["uqiya", "uqiyas"],
-        trap: "10 to 50 dirham by the place",
-        senses: &[sense("ar_uqiya_eg", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "ratl",
-        spellings: &["ratl", "ratls"],
-        trap: "the city must be named: about 406 g in Baghdad, 450 g in Egypt, far more in Syria",
-        senses: &[
+    ),
+    word(
+        "uqiya",
+        &["uqiya", "uqiyas"],
+        "10 to 50 dirham by the place",
+        &[sense("ar_uqiya_eg", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "ratl",
+        &["ratl", "ratls"],
+        "the city must be named: about 406 g in Baghdad, 450 g in Egypt, far more in Syria",
+        &[
             sense("ar_ratl_bagh", 1.0, [1, 1, 1]),
             sense("ar_ratl_eg", 1.0, [1, 1, 1]),
         ],
-    },
-    Word {
-        id: "miserere",
-        spellings: &["miserere", "misereres"],
-        trap: "",
-        senses: &[sense("t_miserere", 1.0, [1, 1, 1])],
-    },
-    Word {
-        id: "day",
-        spellings: &[
+    ),
+    word(
+        "miserere",
+        &["miserere", "misereres"],
+        "",
+        &[sense("t_miserere", 1.0, [1, 1, 1])],
+    ),
+    word(
+        "day",
+        &[
             "day", "days", "tag", "tage", "jour", "jours", "giorno", "giorni",
         ],
-        trap: "",
-        senses: &[sense("t_day", 1.0, [1, 1, 1])],
-    },
+        "",
+        &[sense("t_day", 1.0, [1, 1, 1])],
+    ),
 ];
