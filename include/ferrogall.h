@@ -211,6 +211,9 @@
 // Two results that cannot both be true.
 #define FGALL_CONTRADICTION 49
 
+// A text is no amount in units.
+#define FGALL_BAD_AMOUNT 57
+
 // A fault in the library itself; please report it.
 #define FGALL_PANIC 99
 
@@ -1092,6 +1095,93 @@
 // iron_per_galloyl_max are given.
 #define FGALL_SPOT_RATIO 2
 
+// A weight, in grams.
+#define FGALL_QUANTITY_MASS 0
+
+// A measure of capacity, in millilitres.
+#define FGALL_QUANTITY_VOLUME 1
+
+// A time, in seconds.
+#define FGALL_QUANTITY_TIME 2
+
+// Nothing is known of the book.
+#define FGALL_BOOK_UNKNOWN 0
+
+// An apothecary's book: twelve ounces to the pound.
+#define FGALL_BOOK_APOTHECARY 1
+
+// A merchant's or a household's book: trade weight.
+#define FGALL_BOOK_TRADE 2
+
+// Nothing is known of what is measured.
+#define FGALL_GOODS_UNKNOWN 0
+
+// Wine, spirit or vinegar: never ale measure.
+#define FGALL_GOODS_WINE 1
+
+// Beer or ale: ale measure first.
+#define FGALL_GOODS_BEER 2
+
+// In use there and then.
+#define FGALL_USE_FITS 0
+
+// Used in the place, but not in those years.
+#define FGALL_USE_OTHER_TIME 1
+
+// Used in those years, but not in the place.
+#define FGALL_USE_OTHER_PLACE 2
+
+// Neither of that place nor of those years.
+#define FGALL_USE_OTHER_PLACE_AND_TIME 3
+
+// Galls to vitriol by mass.
+#define FGALL_FIGURE_GALLS_PER_VITRIOL 0
+
+// Galls, g/L.
+#define FGALL_FIGURE_GALLS_G_PER_L 1
+
+// Vitriol, g/L.
+#define FGALL_FIGURE_VITRIOL_G_PER_L 2
+
+// Gum, g/L.
+#define FGALL_FIGURE_GUM_G_PER_L 3
+
+// Gum to galls by mass.
+#define FGALL_FIGURE_GUM_PER_GALLS 4
+
+// Iron, g/L.
+#define FGALL_FIGURE_IRON_G_PER_L 5
+
+// Galls, or other plant matter that is soaked.
+#define FGALL_ROLE_GALLS 0
+
+// Vitriol, or another iron salt.
+#define FGALL_ROLE_IRON_SALT 1
+
+// Gum.
+#define FGALL_ROLE_GUM 2
+
+// A liquid that goes in.
+#define FGALL_ROLE_LIQUID 3
+
+// Anything else.
+#define FGALL_ROLE_OTHER 4
+
+// Nothing said of the volume: the liquid that goes in.
+#define FGALL_ENDING_CHARGE 0
+
+// Boiled down to ending_share.
+#define FGALL_ENDING_BOILED_TO 1
+
+// Boiled down by ending_share.
+#define FGALL_ENDING_BOILED_BY 2
+
+// Boiled down to or by ending_share; read as to.
+#define FGALL_ENDING_BOILED_UNCLEAR 3
+
+// It yields what `yields` says.
+#define FGALL_ENDING_YIELDS 4
+
 // Bit of FgallSheetOptions.set: bottles, capacity_ml, fill_share and
 // loss_share are given.
 #define FGALL_SHEET_BOTTLES 1
@@ -1633,6 +1723,25 @@ typedef struct {
     // Where the limit comes from, and how far that may be trusted.
     char source[FGALL_TEXT_BYTES];
 } FgallFinding;
+
+// A likely slip behind a finding: how the recipe may have been miswritten, and
+// what the finding's figure would be.
+typedef struct {
+    // How it was miswritten, such as "shifted_line"; keeps its meaning.
+    char kind[FGALL_NAME_BYTES];
+    // The finding's figure in the corrected recipe, in the finding's unit.
+    double value;
+    // How plausible, 0 to 1, to rank by; no probability.
+    double plausibility;
+    // What is left of the finding, FGALL_SEVERITY_…; 0 when it is gone.
+    uint32_t left;
+    // How many lines change.
+    size_t changes;
+    // Identifier of the published ink that the corrected one is; empty for none.
+    char published[FGALL_NAME_BYTES];
+    // In words, "if you meant …", in English.
+    char message[FGALL_TEXT_BYTES];
+} FgallSlip;
 
 // What one published criterion says of an ink. The criteria lie a factor of
 // about five apart: a verdict means nothing without the name of its criterion.
@@ -3471,6 +3580,157 @@ typedef struct {
     double galloyl_u_mol_per_kg;
 } FgallSpotPlant;
 
+// An old unit.
+typedef struct {
+    // sizeof(FgallUnit), filled in by the caller.
+    size_t struct_size;
+    // Its place in the list; may change with the data version.
+    size_t index;
+    // One of FGALL_QUANTITY_….
+    uint32_t kind;
+    // One of it in grams, millilitres or seconds.
+    double metric_value;
+    // How far one of it may be off, as a share of it: a half-width.
+    double relative_u;
+    // Identifier.
+    char id[FGALL_NAME_BYTES];
+    // Name.
+    char name[FGALL_NAME_BYTES];
+    // Where it was used and when, in words.
+    char used[FGALL_TEXT_BYTES];
+} FgallUnit;
+
+// What is known of a text.
+typedef struct {
+    // sizeof(FgallSetting), filled in by the caller.
+    size_t struct_size;
+    // Identifier of a place, such as "england" or "paris"; NULL for none known.
+    const char *place;
+    // First year, before our era negative; 0 with to_year 0 when none is known.
+    int32_t from_year;
+    // Last year.
+    int32_t to_year;
+    // One of FGALL_BOOK_….
+    uint32_t book;
+} FgallSetting;
+
+// A unit that a word may mean.
+typedef struct {
+    // Identifier of the unit.
+    char unit[FGALL_NAME_BYTES];
+    // One of FGALL_QUANTITY_….
+    uint32_t kind;
+    // How the unit stands to what is known: one of FGALL_USE_….
+    uint32_t standing;
+    // How many of the unit the word means, mostly 1.
+    double times;
+    // What the word means then, in grams, millilitres or seconds.
+    double metric_value;
+    // How far the unit may be off, as a share of it: a half-width.
+    double relative_u;
+} FgallCandidate;
+
+// A metric amount said in an old unit.
+typedef struct {
+    // sizeof(FgallEcho), filled in by the caller.
+    size_t struct_size;
+    // How many of the unit.
+    double units;
+    // The same to the nearest fraction.
+    double nearest;
+    // What that is, in grams, millilitres or seconds.
+    double back_metric;
+    // How much more that is than the amount, as a share of it.
+    double off;
+} FgallEcho;
+
+// Where a figure of old recipes lies, by nearest rank; NaN where none tells it.
+typedef struct {
+    // sizeof(FgallQuantiles), filled in by the caller.
+    size_t struct_size;
+    // How many recipes tell it.
+    size_t count;
+    // The least.
+    double min;
+    // 5 % lie at or below.
+    double p05;
+    // A quarter lies at or below.
+    double p25;
+    // The middle.
+    double median;
+    // Three quarters lie at or below.
+    double p75;
+    // 95 % lie at or below.
+    double p95;
+    // The most.
+    double max;
+} FgallQuantiles;
+
+// A line of an old recipe.
+typedef struct {
+    // Index of the lot that stands for it.
+    size_t lot;
+    // One of FGALL_ROLE_….
+    uint32_t role;
+    // One of FGALL_GOODS_….
+    uint32_t goods;
+    // The amount as written: "1 pound 4 ounces", "3 or 4 en_av_oz", "2 parts".
+    const char *amount;
+} FgallOldLine;
+
+// An old recipe.
+typedef struct {
+    // sizeof(FgallOldRecipe), filled in by the caller.
+    size_t struct_size;
+    // Title.
+    const char *title;
+    // What is known of the text.
+    const FgallSetting *setting;
+    // Its lines, at most 64.
+    const FgallOldLine *lines;
+    // How many.
+    size_t line_count;
+    // One of FGALL_ENDING_….
+    uint32_t ending;
+    // 1 if the galls are strained off before the salts go in, else 0.
+    uint32_t strained_first;
+    // Share of the liquid that the boiling leaves or takes, 0 to 1; read with
+    // FGALL_ENDING_BOILED_… only.
+    double ending_share;
+    // The volume it yields, as written; read with FGALL_ENDING_YIELDS only.
+    const char *yields;
+    // What the text says its liquids come to; NULL where it does not.
+    const char *liquids_said;
+    // Grams of one part, for amounts in parts; NaN when not known.
+    double part_g;
+} FgallOldRecipe;
+
+// An old recipe, read. Figures that it does not tell are NaN.
+typedef struct {
+    // sizeof(FgallReading), filled in by the caller.
+    size_t struct_size;
+    // The liquid that goes in.
+    FgallRange liquid_ml;
+    // The volume it ends with.
+    FgallRange final_volume_ml;
+    // Galls to vitriol by mass.
+    double galls_per_vitriol;
+    // Galls.
+    double galls_g_per_l;
+    // Vitriol.
+    double vitriol_g_per_l;
+    // Gum.
+    double gum_g_per_l;
+    // Gum to galls by mass.
+    double gum_per_galls;
+    // Iron.
+    double iron_g_per_l;
+    // How many other readings there are, word by word.
+    size_t alternative_count;
+    // How many doubts.
+    size_t doubt_count;
+} FgallReading;
+
 // How the bottles of a sheet are kept and used. `set` takes the bits of
 // FgallBottle; two of those, FGALL_BOTTLE_IRON_PER_OXYGEN and
 // FGALL_BOTTLE_WITHOUT_DISSOLVED_OXYGEN, have no place here.
@@ -3876,6 +4136,30 @@ FgallStatus fgall_recipe_findings(const FgallRecipe *recipe,
                                   size_t capacity,
                                   size_t *needed,
                                   FgallError *error);
+
+// The likely slips behind a finding, best first, three at most and often none:
+// written to `slips` if there is room for all (capacity is a number of slips), and in
+// any case *needed says how many there are. `finding` is the index of a finding
+// of fgall_recipe_findings() with the same `kit`, which may be NULL. Each slip
+// was worked out: it does away with the finding, or makes it less severe, and
+// raises no other as bad.
+FgallStatus fgall_recipe_slips(const FgallRecipe *recipe,
+                               const FgallKit *kit,
+                               size_t finding,
+                               FgallSlip *slips,
+                               size_t capacity,
+                               size_t *needed,
+                               FgallError *error);
+
+// The recipe as it may have been meant: `slip` is the index of a slip of
+// fgall_recipe_slips() for the same finding and kit, 0 for the best.
+// fgall_recipe_free() it.
+FgallStatus fgall_recipe_corrected_new(const FgallRecipe *recipe,
+                                       const FgallKit *kit,
+                                       size_t finding,
+                                       size_t slip,
+                                       FgallRecipe **corrected,
+                                       FgallError *error);
 
 // What every published criterion says of the proportion of iron to tannin:
 // written to `verdicts` if there is room for all (capacity is a number of
@@ -5098,6 +5382,95 @@ FgallStatus fgall_spot_plant(const FgallSpotTest *test,
                              FgallBracket *galloyl_mol_per_kg,
                              FgallBracket *tannin_share,
                              FgallError *error);
+
+// Number of old units.
+FgallStatus fgall_unit_count(size_t *count, FgallError *error);
+
+// The old unit at an index below the count.
+FgallStatus fgall_unit_at(size_t index, FgallUnit *unit, FgallError *error);
+
+// The old unit of this identifier.
+FgallStatus fgall_unit_find(const char *id, FgallUnit *unit, FgallError *error);
+
+// Where the value of an old unit comes from, how far that may be trusted, and
+// what to know of it.
+FgallStatus fgall_unit_source(const char *id,
+                              char *buffer,
+                              size_t capacity,
+                              size_t *needed,
+                              FgallError *error);
+
+// What a word of an old recipe may mean, the likeliest first: "pound", "Loth",
+// "pinte". Writes them into `candidates` if there is room for all, and in any
+// case how many there are.
+FgallStatus fgall_word_candidates(const FgallSetting *setting,
+                                  const char *word,
+                                  uint32_t goods,
+                                  FgallCandidate *candidates,
+                                  size_t capacity,
+                                  size_t *needed,
+                                  FgallError *error);
+
+// An amount such as "1 pound 4 ounces" or "3 or 4 en_av_oz" in grams or
+// millilitres: the likeliest, and from the least to the most it may mean.
+FgallStatus fgall_old_amount(const FgallSetting *setting,
+                             const char *amount,
+                             uint32_t goods,
+                             uint32_t *kind,
+                             FgallRange *metric,
+                             FgallError *error);
+
+// Grams, millilitres or seconds in an old unit, to the nearest fraction of it
+// (1 for whole ones, 4 for quarters, up to 64) and back.
+FgallStatus fgall_unit_echo(const char *id,
+                            double metric,
+                            uint32_t fraction,
+                            FgallEcho *echoed,
+                            FgallError *error);
+
+// Where a figure (FGALL_FIGURE_…) of the historic recipes lies: of a place, NULL
+// for all, and of a century such as 18, 0 for all. A small sample picked by hand.
+FgallStatus fgall_historic_quantiles(uint32_t figure,
+                                     const char *place,
+                                     int32_t century,
+                                     FgallQuantiles *quantiles,
+                                     FgallError *error);
+
+// The share of the historic recipes below a value, of 100; NaN where none
+// tells the figure. `place` and `century` as for fgall_historic_quantiles().
+FgallStatus fgall_historic_percentile(uint32_t figure,
+                                      double value,
+                                      const char *place,
+                                      int32_t century,
+                                      double *percentile,
+                                      FgallError *error);
+
+// Reads an old recipe: its figures into `reading`, which may be NULL, and the
+// recipe for its likeliest reading; *recipe becomes NULL where no liquid is given
+// or more goes in than the volume holds. fgall_recipe_free() it.
+FgallStatus fgall_recipe_read_new(const FgallShelf *shelf,
+                                  const FgallOldRecipe *old,
+                                  FgallReading *reading,
+                                  FgallRecipe **recipe,
+                                  FgallError *error);
+
+// The recipe as if what the doubt at an index below the count says were meant;
+// *recipe becomes NULL where a doubt says nothing of the kind.
+// fgall_recipe_free() it.
+FgallStatus fgall_recipe_read_meant_new(const FgallShelf *shelf,
+                                        const FgallOldRecipe *old,
+                                        size_t doubt,
+                                        FgallRecipe **recipe,
+                                        FgallError *error);
+
+// The whole reading as JSON: every line with what its units may mean, the other
+// readings, the doubts.
+FgallStatus fgall_old_recipe_json(const FgallShelf *shelf,
+                                  const FgallOldRecipe *old,
+                                  char *buffer,
+                                  size_t capacity,
+                                  size_t *needed,
+                                  FgallError *error);
 
 // The batch sheet of a recipe given as JSON, as a page to print. It is worked
 // out in every call: give a buffer of 16 KiB at once to save the second one.

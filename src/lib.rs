@@ -48,7 +48,7 @@
 //! recipe; [`formulate`] goes back, from targets to a recipe. [`assay`] turns what
 //! was measured into what a lot holds, and [`uncertainty`] says how sure all that is.
 //! [`chem`] knows chemistry but no ink; [`quantity`] and [`source`] are under
-//! everything.
+//! everything. [`history`] reads recipes in old units.
 //!
 //! # Features
 //!
@@ -74,6 +74,7 @@ pub mod composition;
 pub mod equilibrium;
 pub mod extraction;
 pub mod formulate;
+pub mod history;
 #[cfg(feature = "serde")]
 pub mod json;
 pub mod oxidation;

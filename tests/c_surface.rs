@@ -32,6 +32,8 @@ mod c_surface {
     mod forecasts;
     mod header;
     #[cfg(feature = "capi")]
+    mod history;
+    #[cfg(feature = "capi")]
     mod honest;
     #[cfg(feature = "capi")]
     mod hostile;
@@ -56,6 +58,8 @@ mod c_surface {
     mod rows;
     #[cfg(feature = "capi")]
     mod sheets;
+    #[cfg(feature = "capi")]
+    mod slips;
     #[cfg(feature = "capi")]
     mod standards;
     #[cfg(feature = "capi")]

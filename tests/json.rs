@@ -6,7 +6,7 @@ use ferrogall::bench::Lot;
 use ferrogall::formulate::Choice;
 use ferrogall::json::{BatchSpec, JsonError, batch_from_json, sheet_from_json};
 use ferrogall::quantity::*;
-use ferrogall::recipe::{Extraction, Recipe, Solution};
+use ferrogall::recipe::{BatchSheet, Extraction, Recipe, SheetOptions, Solution};
 use ferrogall::standards::reference_ink;
 use proptest::prelude::*;
 use serde_json::Value;
@@ -439,4 +439,36 @@ proptest! {
             let _ = sheet_from_json(&chars.into_iter().collect::<String>());
         }
     }
+}
+
+/// A finding's slips are in the JSON, amounts under names with their unit, and
+/// the best is printed beneath the finding. NBS RP807 has 1 g of phenol.
+#[test]
+fn slips_are_written_and_printed() {
+    let published = reference_ink("us_federal_writing_1935").unwrap();
+    let published = published.recipe(liters(1.0), 1.0).unwrap();
+    let phenol = Lot::of("phenol").unwrap().purity(1.0, 0.0).unwrap();
+    let pot = published.solutions()[0].clone();
+    let pot = pot.add(&phenol.named("more phenol").build().unwrap(), grams(9.0));
+    let (water, volume) = published.filled_up().unwrap();
+    let recipe = Recipe::new("copy").with(pot).make_up(water, volume);
+    let sheet = BatchSheet::new(&recipe, &SheetOptions::default()).unwrap();
+    let slip = &sheet.findings[0].slips[0];
+    let page: Vec<String> = sheet
+        .to_string()
+        .split_whitespace()
+        .map(String::from)
+        .collect();
+    assert!(page.join(" ").contains(&format!("] {}", slip.message)));
+
+    let out: Value = serde_json::from_str(&sheet.to_json().unwrap()).unwrap();
+    let written = &out["findings"][0]["slips"][0];
+    assert_eq!(written["kind"], slip.kind.id());
+    assert_eq!(written["message"], slip.message.as_str());
+    assert_eq!(written["value"], slip.value);
+    assert_eq!(written["plausibility_percent"], 100.0 * slip.plausibility);
+    assert!(written["left"].is_null() && written.get("recipe").is_none());
+    let change = &written["changes"][0];
+    assert_eq!(change["lot"], slip.changes[0].lot.as_str());
+    assert!(change["given_g"].is_number() && change["meant_g"].is_number());
 }

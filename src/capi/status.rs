@@ -114,6 +114,8 @@ status_codes! {
     pub const FGALL_NOT_FOR_SAMPLE: u32 = 48;
     /// Two results that cannot both be true.
     pub const FGALL_CONTRADICTION: u32 = 49;
+    /// A text is no amount in units.
+    pub const FGALL_BAD_AMOUNT: u32 = 57;
     /// A fault in the library itself; please report it.
     pub const FGALL_PANIC: u32 = 99;
 }

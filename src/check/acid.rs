@@ -1,7 +1,7 @@
 //! Rules about the acid.
 
 use super::rules::COMMON_PRACTICE;
-use super::{Code, Finding, Severity};
+use super::{Code, Finding, Severity, Subject};
 use crate::bench::Material;
 use crate::composition::Component;
 use crate::quantity::{ReadMolarConcentration, moles};
@@ -32,6 +32,8 @@ pub(super) fn water_eats_acid(made: &Evaluation, found: &mut Vec<Finding>) {
         return;
     }
     found.push(Finding {
+        about: Subject::Ink,
+        slips: Vec::new(),
         code: Code::WaterEatsAcid,
         severity: if eaten / given > 0.5 {
             Severity::Warning
@@ -69,6 +71,8 @@ pub(super) fn no_acid(made: &Evaluation, found: &mut Vec<Finding>) {
     }
     if acid > -NOTHING {
         found.push(Finding {
+            about: Subject::Ink,
+            slips: Vec::new(),
             code: Code::NoAcid,
             severity: Severity::Notice,
             message: "no strong acid is added; published inks hold 34 to 69 mmol/L, which keeps the iron dissolved".into(),
@@ -88,6 +92,8 @@ pub(super) fn no_acid(made: &Evaluation, found: &mut Vec<Finding>) {
         .sum();
     let enough = weak > -acid;
     found.push(Finding {
+        about: Subject::Ink,
+        slips: Vec::new(),
         code: Code::NoAcid,
         severity: if enough {
             Severity::Notice

@@ -1,6 +1,6 @@
 //! Rules about what dissolves, and how much is usual.
 
-use super::{Code, Finding, Severity};
+use super::{Code, Finding, Severity, Subject};
 use crate::bench::{Lot, Material, Preservative, preservatives as catalogue, solubility};
 use crate::chem;
 use crate::chem::constants::{GALLIC_ACID, IRON_II_CHLORIDE, IRON_II_SULFATE};
@@ -38,8 +38,8 @@ fn acting(p: &Preservative) -> Option<Component> {
 
 /// Lots, the ink, and every solution on the way to it.
 pub(super) fn solubilities(made: &Evaluation, found: &mut Vec<Finding>) {
-    for line in &made.lines {
-        saturated_lot(line.lot, found);
+    for (place, line) in made.lines.iter().enumerate() {
+        saturated_lot(place, line.lot, found);
     }
     // A dry mix dissolves when the whole is filled up: no pot of its own.
     let wet = |index: usize| {
@@ -48,22 +48,65 @@ pub(super) fn solubilities(made: &Evaluation, found: &mut Vec<Finding>) {
     };
     let pots = made.solutions.iter().enumerate();
     let pots = pots.filter(|(index, s)| wet(*index) && s.made != made.composition);
-    let ink = ("the ink", &made.composition);
-    for (name, c) in pots.map(|(_, s)| (s.name.as_str(), &s.made)).chain([ink]) {
+    let ink = Pot {
+        place: made.solutions.len(),
+        name: "the ink",
+        holds: &made.composition,
+    };
+    let pots = pots.map(|(place, s)| Pot {
+        place,
+        name: &s.name,
+        holds: &s.made,
+    });
+    for pot in pots.chain([ink]) {
         for (p, component) in present(made) {
-            preservative_in(name, c, p, component, found);
+            preservative_in(&pot, p, component, found);
         }
-        gallic_acid_in(name, c, found);
-        dyes_in(name, c, made, found);
-        iron_in(name, c, found);
+        gallic_acid_in(&pot, found);
+        dyes_in(&pot, made, found);
+        iron_in(&pot, found);
     }
+}
+
+/// A solution on the way to the ink, or the ink.
+struct Pot<'a> {
+    place: usize,
+    name: &'a str,
+    holds: &'a Composition,
+}
+
+/// How much of something a pot holds, in the unit of its finding; see
+/// [`Subject::Pot`].
+pub(super) fn figure(made: &Evaluation, place: usize, what: &str) -> Option<f64> {
+    let c = made
+        .solutions
+        .get(place)
+        .map_or(&made.composition, |s| &s.made);
+    let preservative = |(p, component): (&Preservative, Component)| {
+        (p.id == what).then(|| preservative_held(c, component))
+    };
+    match what {
+        "gallic_acid" => Some(gallic_held(c)),
+        "dye" => Some(c.mass_concentration(Bulk::Dye).in_grams_per_liter()),
+        "FeSO4" | "FeCl2" => iron_held(c).into_iter().find(|h| h.0 == what).map(|h| h.1),
+        "mohrs_salt" => mohrs_held(c),
+        _ => present(made).find_map(preservative),
+    }
+}
+
+fn preservative_held(c: &Composition, component: Component) -> f64 {
+    c.molarity(component).value * preservative_kg_per_mol(component)
+}
+
+fn gallic_held(c: &Composition) -> f64 {
+    c.molarity(Component::GallicAcid).value * GALLIC_ACID
 }
 
 /// From this share of saturation on, free acid may bring crystals (a maker's
 /// report: 90 % with twice the acid needed, and half of it crystallised).
 const NEAR_SATURATION: f64 = 0.7;
 
-fn saturated_lot(lot: &Lot, found: &mut Vec<Finding>) {
+fn saturated_lot(place: usize, lot: &Lot, found: &mut Vec<Finding>) {
     let acid = lot
         .contents(crate::quantity::kilograms(1.0))
         .strong_acid()
@@ -79,6 +122,7 @@ fn saturated_lot(lot: &Lot, found: &mut Vec<Finding>) {
     let percent = 100.0 * share;
     if share > 1.0 && !told {
         found.push(beyond(
+            Subject::Line(place),
             Severity::Error,
             format!(
                 "{}: holds {percent:.0} % of what its water can, the rest crystallises",
@@ -90,6 +134,7 @@ fn saturated_lot(lot: &Lot, found: &mut Vec<Finding>) {
         ));
     } else if share > NEAR_SATURATION && acid > 0.1 && !told {
         found.push(beyond(
+            Subject::Line(place),
             Severity::Warning,
             format!(
                 "{}: at {percent:.0} % of saturation with free acid in it; the acid holds salt back and crystals may come",
@@ -103,6 +148,7 @@ fn saturated_lot(lot: &Lot, found: &mut Vec<Finding>) {
 }
 
 fn beyond(
+    about: Subject,
     severity: Severity,
     message: String,
     figures: (f64, f64),
@@ -110,6 +156,8 @@ fn beyond(
     source: Source,
 ) -> Finding {
     Finding {
+        about,
+        slips: Vec::new(),
         code: Code::BeyondSolubility,
         severity,
         message,
@@ -120,21 +168,16 @@ fn beyond(
     }
 }
 
-fn preservative_in(
-    pot: &str,
-    c: &Composition,
-    p: &Preservative,
-    component: Component,
-    found: &mut Vec<Finding>,
-) {
+fn preservative_in(pot: &Pot, p: &Preservative, component: Component, found: &mut Vec<Finding>) {
     // The free acid or phenol is what has to stay dissolved.
-    let held = c.molarity(component).value * preservative_kg_per_mol(component);
+    let held = preservative_held(pot.holds, component);
     if let Some(limit) = p.solubility_g_per_l.filter(|limit| held > *limit) {
         found.push(beyond(
+            Subject::Pot(pot.place, p.id),
             Severity::Warning,
             format!(
-                "{pot}: {held:.1} g/L of {} as its free form, acid water dissolves about {limit} g/L: crystals or an oil film",
-                p.name
+                "{}: {held:.1} g/L of {} as its free form, acid water dissolves about {limit} g/L: crystals or an oil film",
+                pot.name, p.name
             ),
             (held, limit),
             "g/L",
@@ -152,14 +195,16 @@ const GALLIC_ACID_G_PER_L: (f64, Source) = (
     ),
 );
 
-fn gallic_acid_in(pot: &str, c: &Composition, found: &mut Vec<Finding>) {
-    let gallic = c.molarity(Component::GallicAcid).value * GALLIC_ACID;
+fn gallic_acid_in(pot: &Pot, found: &mut Vec<Finding>) {
+    let gallic = gallic_held(pot.holds);
     let (limit, source) = GALLIC_ACID_G_PER_L;
     if gallic > limit {
         found.push(beyond(
+            Subject::Pot(pot.place, "gallic_acid"),
             Severity::Warning,
             format!(
-                "{pot}: {gallic:.1} g/L of gallic acid, cold water dissolves {limit} g/L; sulfate salts out more"
+                "{}: {gallic:.1} g/L of gallic acid, cold water dissolves {limit} g/L; sulfate salts out more",
+                pot.name
             ),
             (gallic, limit),
             "g/L",
@@ -168,8 +213,8 @@ fn gallic_acid_in(pot: &str, c: &Composition, found: &mut Vec<Finding>) {
     }
 }
 
-fn dyes_in(pot: &str, c: &Composition, made: &Evaluation, found: &mut Vec<Finding>) {
-    let held = c.mass_concentration(Bulk::Dye).in_grams_per_liter();
+fn dyes_in(pot: &Pot, made: &Evaluation, found: &mut Vec<Finding>) {
+    let held = pot.holds.mass_concentration(Bulk::Dye).in_grams_per_liter();
     let mut dyes = made.lines.iter().flat_map(|l| l.lot.materials());
     let row = dyes.find_map(|m| match m {
         Material::Dye(d) => Some(d),
@@ -180,10 +225,11 @@ fn dyes_in(pot: &str, c: &Composition, made: &Evaluation, found: &mut Vec<Findin
     };
     if held > limit {
         found.push(beyond(
+            Subject::Pot(pot.place, "dye"),
             Severity::Warning,
             format!(
-                "{pot}: {held:.1} g/L of {}, about {limit} g/L dissolve",
-                row.name
+                "{}: {held:.1} g/L of {}, about {limit} g/L dissolve",
+                pot.name, row.name
             ),
             (held, limit),
             "g/L",
@@ -192,28 +238,42 @@ fn dyes_in(pot: &str, c: &Composition, made: &Evaluation, found: &mut Vec<Findin
     }
 }
 
-fn iron_in(pot: &str, c: &Composition, found: &mut Vec<Finding>) {
+/// Percent of each iron(II) salt in its own water.
+fn iron_held(c: &Composition) -> [(&'static str, f64); 2] {
     let water = c.mass_of(Bulk::Water).in_grams();
     let iron = c.iron_ii().value;
     let with_sulfate = iron.min(c.amount(Component::Sulfate).value);
     let with_chloride = iron.min(c.amount(Component::Chloride).value / 2.0);
-    for (formula, mol, kg_per_mol) in [
-        ("FeSO4", with_sulfate, IRON_II_SULFATE),
-        ("FeCl2", with_chloride, IRON_II_CHLORIDE),
-    ] {
-        let Some(curve) = solubility(formula).filter(|_| water > 0.0) else {
+    let percent = |mol: f64, kg_per_mol: f64| {
+        let salt = mol * kg_per_mol * 1e3;
+        if water > 0.0 {
+            100.0 * salt / (salt + water)
+        } else {
+            0.0
+        }
+    };
+    [
+        ("FeSO4", percent(with_sulfate, IRON_II_SULFATE)),
+        ("FeCl2", percent(with_chloride, IRON_II_CHLORIDE)),
+    ]
+}
+
+fn iron_in(pot: &Pot, found: &mut Vec<Finding>) {
+    for (formula, percent) in iron_held(pot.holds) {
+        // A hundredth of a per cent is under every curve.
+        let Some(curve) = solubility(formula).filter(|_| percent > 0.01) else {
             continue;
         };
         let Ok(held) = curve.saturated(celsius(20.0)) else {
             continue;
         };
-        let salt = mol * kg_per_mol * 1e3;
-        let percent = 100.0 * salt / (salt + water);
         if percent > held.as_percent() {
             found.push(beyond(
+                Subject::Pot(pot.place, formula),
                 Severity::Error,
                 format!(
-                    "{pot}: {percent:.1} % {formula} in its water, no more than {:.1} % dissolves at 20 °C",
+                    "{}: {percent:.1} % {formula} in its water, no more than {:.1} % dissolves at 20 °C",
+                    pot.name,
                     held.as_percent()
                 ),
                 (percent, held.as_percent()),
@@ -222,7 +282,7 @@ fn iron_in(pot: &str, c: &Composition, found: &mut Vec<Finding>) {
             ));
         }
     }
-    mohrs_salt_in(pot, c, water, found);
+    mohrs_salt_in(pot, found);
 }
 
 /// Mohr's salt: 26.9 g of the hexahydrate in 100 mL at 20 °C.
@@ -234,19 +294,27 @@ const MOHRS_SALT: (f64, Source) = (
     ),
 );
 
-fn mohrs_salt_in(pot: &str, c: &Composition, water: f64, found: &mut Vec<Finding>) {
+/// Grams of Mohr's salt to 100 g of water.
+fn mohrs_held(c: &Composition) -> Option<f64> {
+    let water = c.mass_of(Bulk::Water).in_grams();
     let ammonium = c.amount(Component::Ammonium).value / 2.0;
     let mol = c.iron_ii().value.min(ammonium);
-    let Ok(formula) = chem::molar_mass("(NH4)2Fe(SO4)2·6H2O") else {
-        return;
-    };
-    let per_100 = 100.0 * mol * formula.value * 1e3 / water;
+    if water <= 0.0 || mol <= 0.0 {
+        return None;
+    }
+    let formula = chem::molar_mass("(NH4)2Fe(SO4)2·6H2O").ok()?;
+    Some(100.0 * mol * formula.value * 1e3 / water)
+}
+
+fn mohrs_salt_in(pot: &Pot, found: &mut Vec<Finding>) {
     let (limit, source) = MOHRS_SALT;
-    if water > 0.0 && per_100 > limit {
+    if let Some(per_100) = mohrs_held(pot.holds).filter(|held| *held > limit) {
         found.push(beyond(
+            Subject::Pot(pot.place, "mohrs_salt"),
             Severity::Warning,
             format!(
-                "{pot}: {per_100:.0} g of Mohr's salt to 100 g of water, about {limit} g dissolve"
+                "{}: {per_100:.0} g of Mohr's salt to 100 g of water, about {limit} g dissolve",
+                pot.name
             ),
             (per_100, limit),
             "g/100 g",

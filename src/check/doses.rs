@@ -1,10 +1,10 @@
 //! Rules about how much is usual.
 
 use super::dissolved::present;
-use super::{Code, Finding, Severity};
-use crate::bench::Material;
+use super::{Code, Finding, Severity, Subject};
+use crate::bench::{Material, Preservative, find};
 use crate::chem;
-use crate::composition::Bulk;
+use crate::composition::{Bulk, Component};
 use crate::quantity::{ReadMassConcentration, ReadMolarConcentration};
 use crate::recipe::Evaluation;
 use crate::source::{Source, Status};
@@ -17,13 +17,10 @@ pub(super) fn far_from_reference(made: &Evaluation, found: &mut Vec<Finding>) {
 }
 
 fn preservatives(made: &Evaluation, found: &mut Vec<Finding>) {
-    let c = &made.composition;
     for (p, component) in present(made) {
-        let Ok(formula) = chem::molar_mass(p.formula) else {
+        let Some(dose) = dose_of(made, p, component) else {
             continue;
         };
-        // mol/m³ times kg/mol is g/L, counted as the substance that is weighed.
-        let dose = c.molarity(component).value * formula.value;
         let usual = p.reference_dose_g_per_l;
         let (limit, message) = match usual {
             Some(reference) if dose > 4.0 * reference => (
@@ -44,6 +41,8 @@ fn preservatives(made: &Evaluation, found: &mut Vec<Finding>) {
             _ => continue,
         };
         found.push(Finding {
+            about: Subject::Figure(p.id),
+            slips: Vec::new(),
             code: Code::DoseFarFromReference,
             // Phenol poisons through the skin: a slip is no matter of taste.
             severity: if p.id == "phenol" {
@@ -57,6 +56,31 @@ fn preservatives(made: &Evaluation, found: &mut Vec<Finding>) {
             unit: "g/L",
             source: p.source,
         });
+    }
+}
+
+/// g/L, counted as the substance that is weighed.
+fn dose_of(made: &Evaluation, p: &Preservative, component: Component) -> Option<f64> {
+    let formula = chem::molar_mass(p.formula).ok()?;
+    // mol/m³ times kg/mol.
+    Some(made.composition.molarity(component).value * formula.value)
+}
+
+/// The dose that a finding of this room speaks of, here or in another recipe;
+/// nothing when there is none of it any more.
+pub(super) fn figure(made: &Evaluation, what: &str) -> Option<f64> {
+    let c = &made.composition;
+    if what == "strong acid" {
+        return Some(c.concentration(c.strong_acid()).in_millimoles_per_liter());
+    }
+    if let Some((p, component)) = present(made).find(|(p, _)| p.id == what) {
+        return dose_of(made, p, component);
+    }
+    match find(what)? {
+        Material::Gum(_) => Some(c.mass_concentration(Bulk::Gum).in_grams_per_liter()),
+        Material::Dye(_) => Some(c.mass_concentration(Bulk::Dye).in_grams_per_liter()),
+        Material::Preservative(_) => Some(0.0),
+        _ => None,
     }
 }
 
@@ -75,6 +99,8 @@ fn gum_and_dye(made: &Evaluation, found: &mut Vec<Finding>) {
             .any(|f| f.code == Code::DoseFarFromReference && f.value == dose);
         if most > 0.0 && dose > 2.0 * most && !told {
             found.push(Finding {
+                about: Subject::Figure(m.id()),
+                slips: Vec::new(),
                 code: Code::DoseFarFromReference,
                 severity: Severity::Warning,
                 message: format!(
@@ -104,6 +130,8 @@ fn strong_acid(made: &Evaluation, found: &mut Vec<Finding>) {
     let (most, source) = MOST_ACID_MMOL_PER_L;
     if acid > 3.0 * most {
         found.push(Finding {
+            about: Subject::Figure("strong acid"),
+            slips: Vec::new(),
             code: Code::DoseFarFromReference,
             severity: Severity::Warning,
             message: format!(

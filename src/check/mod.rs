@@ -4,15 +4,29 @@
 //! colleague would: this dye will precipitate, the marc drinks the liquor,
 //! there is 12 times the usual phenol in it. Each [`Finding`] names its figure,
 //! the limit it was held against and where that limit comes from.
+//!
+//! [`check`] goes by the recipe worked out and gives findings alone; it is the
+//! cheap one. [`read`] goes by the recipe itself, and adds to each finding the
+//! [`Slip`]s that may lie behind it: "if you meant 1 g of phenol …", each with the
+//! corrected recipe, worked out and checked in its turn. A corrected recipe needs
+//! the recipe, which an [`Evaluation`](crate::recipe::Evaluation) does not hold.
 
 mod acid;
 mod cautions;
 mod dissolved;
 mod doses;
+mod history;
+mod published;
 mod rules;
+mod slip;
+mod slips;
 
 pub use cautions::cautions;
 pub use rules::{check, weighings};
+pub use slip::{Slip, SlipChange, SlipKind};
+pub(crate) use slips::look_for_slips;
+use slips::words_of;
+pub use slips::{likeness, read};
 
 use crate::source::Source;
 
@@ -59,6 +73,11 @@ pub enum Code {
     TanninInExcess,
     /// The proportion lies outside everything found in old recipes.
     RatioOutsideHistory,
+    /// Weaker or stronger in iron than any ink compared.
+    StrengthOutsideHistory,
+    /// A published ink but for one dose, for its volume, or for two amounts
+    /// that stand for one another.
+    NearlyPublished,
     /// No iron or no tannin at all.
     NoInk,
     /// Hardly any water in it.
@@ -98,6 +117,8 @@ impl Code {
             Code::IronInExcess => "iron_in_excess",
             Code::TanninInExcess => "tannin_in_excess",
             Code::RatioOutsideHistory => "ratio_outside_history",
+            Code::StrengthOutsideHistory => "strength_outside_history",
+            Code::NearlyPublished => "nearly_published",
             Code::NoInk => "no_ink",
             Code::NoWater => "no_water",
             Code::MarcDrinksLiquor => "marc_drinks_liquor",
@@ -151,6 +172,26 @@ pub struct Finding {
     pub unit: &'static str,
     /// Where the limit comes from.
     pub source: Source,
+    /// Likely slips behind it, best first, at most three; always empty from
+    /// [`check`], which knows no recipe: ask [`read`].
+    pub slips: Vec<Slip>,
+    /// What it speaks of, to know it again in another recipe.
+    #[cfg_attr(feature = "serde", serde(skip))]
+    pub(crate) about: Subject,
+}
+
+/// What a finding speaks of, beside its code.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Subject {
+    /// The ink as a whole.
+    Ink,
+    /// One of several figures of a rule.
+    Figure(&'static str),
+    /// What a pot holds of something: index of the solution, or their number
+    /// for the ink.
+    Pot(usize, &'static str),
+    /// A line, by its place.
+    Line(usize),
 }
 
 impl core::fmt::Display for Finding {

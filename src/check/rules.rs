@@ -1,12 +1,12 @@
 //! The rules, one function each.
 
-use super::{Code, Finding, Severity, acid, dissolved, doses};
+use super::{Code, Finding, Severity, Subject, acid, dissolved, doses, history, published};
 use crate::bench::{Dye, IronSalt, Material, TanninClass, TanninSource, Usability};
-use crate::chem::constants::{GREEN_VITRIOL, IRON};
+use crate::chem::constants::{GALLIC_ACID, GREEN_VITRIOL, IRON, WATER};
 use crate::composition::{Bulk, Component, Side, criteria};
 use crate::quantity::{ReadMass, ReadMassConcentration, ReadVolume};
 use crate::recipe::{Evaluation, Kit, Line, Measure};
-use crate::source::{Range, Source, Status};
+use crate::source::{Source, Status};
 use crate::standards::reference_inks;
 
 /// Steps under which a weighing is too small: an error of 2.5 %.
@@ -24,7 +24,9 @@ pub fn check(made: &Evaluation, kit: Option<&Kit>) -> Vec<Finding> {
     no_ink(made, &mut found);
     no_water(made, &mut found);
     proportion(made, &mut found);
+    history::outside(made, &mut found);
     wrong_hydrate(made, &mut found);
+    gallic_hydrate(made, &mut found);
     iron_iii(made, &mut found);
     for (material, line) in materials(made) {
         match material {
@@ -36,6 +38,7 @@ pub fn check(made: &Evaluation, kit: Option<&Kit>) -> Vec<Finding> {
     }
     masks_iron(made, &mut found);
     doses::far_from_reference(made, &mut found);
+    published::nearly_published(made, &mut found);
     dissolved::solubilities(made, &mut found);
     acid::water_eats_acid(made, &mut found);
     acid::no_acid(made, &mut found);
@@ -64,6 +67,8 @@ fn no_ink(made: &Evaluation, found: &mut Vec<Finding>) {
     for (what, amount) in [("iron", c.iron()), ("tannin", c.galloyl())] {
         if amount.value <= 0.0 {
             found.push(Finding {
+                about: Subject::Figure(what),
+                slips: Vec::new(),
                 code: Code::NoInk,
                 severity: Severity::Error,
                 message: format!("there is no {what} in it: this makes no ink"),
@@ -82,6 +87,8 @@ fn no_water(made: &Evaluation, found: &mut Vec<Finding>) {
     let share = c.mass_of(Bulk::Water).value / c.mass().value;
     if share < 0.5 {
         found.push(Finding {
+            about: Subject::Ink,
+            slips: Vec::new(),
             code: Code::NoWater,
             severity: Severity::Warning,
             message: format!(
@@ -95,16 +102,6 @@ fn no_water(made: &Evaluation, found: &mut Vec<Finding>) {
         });
     }
 }
-
-/// Galls to vitriol by mass in old recipes: extremes of a hand-picked sample
-/// (`tests/historic_recipes.rs` holds them against its table).
-const HISTORIC_GALLS_PER_VITRIOL: (Range, Source) = (
-    Range::new(0.25, 2.0, 12.0),
-    Source::new(
-        "a hand-picked sample of some sixty recipes, 15th to 19th century: median 2.0, extremes 0.25 and 12",
-        Status::Secondary,
-    ),
-);
 
 fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
     let c = &made.composition;
@@ -124,6 +121,8 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
     let all_tannin = count(Side::TanninInExcess) == can_object;
     if all_iron {
         found.push(Finding {
+            about: Subject::Ink,
+            slips: Vec::new(),
             code: Code::IronInExcess,
             severity: Severity::Warning,
             message: format!(
@@ -137,6 +136,8 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
         });
     } else if all_tannin {
         found.push(Finding {
+            about: Subject::Ink,
+            slips: Vec::new(),
             code: Code::TanninInExcess,
             severity: Severity::Notice,
             message: format!(
@@ -148,24 +149,6 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
             unit: "mol/mol",
             source: least.source,
         });
-    }
-    let (history, source) = HISTORIC_GALLS_PER_VITRIOL;
-    if let Some(galls) = c.ratios().galls_per_vitriol_by_mass
-        && c.iron().value > 0.0
-        && !history.contains(galls)
-    {
-        found.push(Finding {
-                code: Code::RatioOutsideHistory,
-                severity: Severity::Warning,
-                message: format!(
-                    "as galls to vitriol this is {galls:.2} : 1, outside all old recipes compared ({} to {}): a slip of unit or decimal?",
-                    history.min, history.max
-                ),
-                value: galls,
-                limit: if galls < history.min { history.min } else { history.max },
-                unit: "g/g",
-                source,
-            });
     }
 }
 
@@ -203,6 +186,8 @@ fn wrong_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
         };
         let factor = brings / crystals;
         found.push(Finding {
+            about: Subject::Ink,
+            slips: Vec::new(),
             code: Code::WrongHydrate,
             severity: Severity::Warning,
             message: format!(
@@ -219,6 +204,46 @@ fn wrong_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
     }
 }
 
+/// Gallic acid without crystal water, weighed as the crystals of a published
+/// list: 10 % more of it.
+fn gallic_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
+    let liters = made.composition.volume().value * 1e3;
+    let iron = made.composition.iron_mass_concentration();
+    for (material, line) in materials(made) {
+        if material.id() != "gallic_acid" || line.mass.value <= 0.0 {
+            continue;
+        }
+        let dose = line.mass.in_grams() * line.reach / liters;
+        // One per cent: a published weight, taken to the letter.
+        let published = reference_inks().iter().find_map(|ink| {
+            let of = |id| ink.doses.iter().find(|d| d.material == id);
+            let crystals = of("gallic_acid_monohydrate")?.g_per_l;
+            let vitriol = of(HEPTAHYDRATE)?.g_per_l * IRON / GREEN_VITRIOL;
+            let same = (dose - crystals).abs() < 0.01 * crystals
+                && (iron.in_grams_per_liter() - vitriol).abs() < 0.15 * vitriol;
+            same.then_some(ink)
+        });
+        let Some(ink) = published else {
+            continue;
+        };
+        let as_crystals = dose * (GALLIC_ACID + WATER) / GALLIC_ACID;
+        found.push(Finding {
+            about: Subject::Figure("gallic acid crystals"),
+            slips: Vec::new(),
+            code: Code::WrongHydrate,
+            severity: Severity::Notice,
+            message: format!(
+                "{dose:.2} g/L of gallic acid without crystal water is as much as {as_crystals:.2} g/L of the crystals that {} means: 10 % more than published",
+                ink.name
+            ),
+            value: as_crystals,
+            limit: dose,
+            unit: "g/L",
+            source: ink.source,
+        });
+    }
+}
+
 const HEPTAHYDRATE: &str = "iron_ii_sulfate_heptahydrate";
 const DRIED: &[&str] = &[
     "iron_ii_sulfate_anhydrous",
@@ -227,7 +252,8 @@ const DRIED: &[&str] = &[
 ];
 
 fn marc(made: &Evaluation, found: &mut Vec<Finding>) {
-    for e in made.solutions.iter().flat_map(|s| &s.extractions) {
+    let soaks = made.solutions.iter().flat_map(|s| &s.extractions);
+    for (place, e) in soaks.enumerate() {
         let held = e.held_back.value();
         if held < 0.5 {
             continue;
@@ -251,6 +277,8 @@ fn marc(made: &Evaluation, found: &mut Vec<Finding>) {
             )
         };
         found.push(Finding {
+            about: Subject::Line(place),
+            slips: Vec::new(),
             code: Code::MarcDrinksLiquor,
             severity,
             message,
@@ -274,6 +302,8 @@ fn iron_iii(made: &Evaluation, found: &mut Vec<Finding>) {
         Severity::Warning
     };
     found.push(Finding {
+        about: Subject::Ink,
+        slips: Vec::new(),
         code: Code::IronIII,
         severity,
         message: format!(
@@ -297,16 +327,20 @@ fn salt_not_fit(salt: &IronSalt, line: &Line, made: &Evaluation, found: &mut Vec
         Usability::No if dissolved_by_acid => Severity::Notice,
         Usability::No => Severity::Error,
     };
+    let is_it = |m: Material| m.id() == salt.id;
+    let all = made.lines.iter().filter(|l| l.lot.materials().any(is_it));
     let because = if salt.reason.is_empty() {
         salt.stability
     } else {
         salt.reason
     };
     found.push(Finding {
+        about: Subject::Figure(salt.id),
+        slips: Vec::new(),
         code: Code::SaltNotFit,
         severity,
         message: format!("{}: {because}", line.lot.name()),
-        value: line.mass.in_grams(),
+        value: all.map(|l| l.mass.in_grams()).sum(),
         limit: 0.0,
         unit: "g",
         source: COMMON_PRACTICE,
@@ -343,6 +377,8 @@ fn masks_iron(made: &Evaluation, found: &mut Vec<Finding>) {
         let share = c.amount(component).value / iron;
         if share.is_finite() && share > limit {
             found.push(Finding {
+                about: Subject::Figure(component.id()),
+                slips: Vec::new(),
                 code: Code::MasksIron,
                 severity,
                 message: format!("{words} ({share:.2} mol per mol of iron)"),
@@ -369,6 +405,8 @@ fn tannin_class(source: &TanninSource, line: &Line, found: &mut Vec<Finding>) {
         TanninClass::Naphthoquinone => "hardly a tannin: colours brown by itself",
     };
     found.push(Finding {
+        about: Subject::Figure(source.id),
+        slips: Vec::new(),
         code: Code::TanninClass,
         severity: Severity::Notice,
         message: format!("{} is {words}", line.lot.name()),
@@ -383,6 +421,8 @@ fn dye_clash(dye: &Dye, made: &Evaluation, found: &mut Vec<Finding>) {
     let c = &made.composition;
     if dye.precipitates_with_tannin && c.galloyl().value > 0.0 {
         found.push(Finding {
+            about: Subject::Figure(dye.id),
+            slips: Vec::new(),
             code: Code::DyePrecipitates,
             severity: Severity::Error,
             message: format!(
@@ -403,7 +443,7 @@ fn dye_clash(dye: &Dye, made: &Evaluation, found: &mut Vec<Finding>) {
 /// exact one, in which nothing was rounded away yet.
 pub fn weighings(made: &Evaluation, kit: &Kit) -> Vec<Finding> {
     let mut found = Vec::new();
-    for line in &made.lines {
+    for (place, line) in made.lines.iter().enumerate() {
         if !line.counts_for_smallness() || line.mass.value <= 0.0 {
             continue;
         }
@@ -440,6 +480,8 @@ pub fn weighings(made: &Evaluation, kit: &Kit) -> Vec<Finding> {
             continue;
         };
         found.push(Finding {
+            about: Subject::Line(place),
+            slips: Vec::new(),
             code,
             severity,
             message,

@@ -44,6 +44,10 @@ molar_masses! {
     GREEN_VITRIOL, "molar_mass_green_vitriol", "FeSO4·7H2O", 0.278_006, 0.000_023_1;
     GALLIC_ACID, "molar_mass_gallic_acid", "C7H6O5", 0.170_120, 0.000_014_9;
     TANNIC_ACID, "molar_mass_tannic_acid", "C76H52O46", 1.701_206, 0.000_159;
+    HYDROGEN_CHLORIDE, "molar_mass_hydrogen_chloride", "HCl", 0.036_458, 0.000_010;
+    SULFURIC_ACID, "molar_mass_sulfuric_acid", "H2SO4", 0.098_072, 0.000_020_4;
+    PHENOL, "molar_mass_phenol", "C6H6O", 0.094_113, 0.000_012_1;
+    TARTARIC_ACID, "molar_mass_tartaric_acid", "C4H6O6", 0.150_086, 0.000_010_1;
     CALCIUM_CARBONATE, "molar_mass_calcium_carbonate", "CaCO3", 0.100_086, 0.000_005_4;
 }
 

@@ -56,6 +56,8 @@ const FILES: &[&str] = &[
     "densities",
     "tannin_methods",
     "spot",
+    "history",
+    "old_recipe",
     "sheet",
 ];
 

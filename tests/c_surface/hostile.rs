@@ -65,6 +65,8 @@ fn null_is_answered_everywhere() {
         fgall_recipe_rounding_lines(null(), null(), null_mut(), 0, null_mut(), null_mut());
         fgall_recipe_stocks(null(), null(), ONE, null_mut(), 0, null_mut(), null_mut());
         fgall_recipe_findings(null(), null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_slips(null(), null(), 0, null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_corrected_new(null(), null(), 0, 0, null_mut(), null_mut());
         fgall_recipe_verdicts(null(), null_mut(), 0, null_mut(), null_mut());
         fgall_substitute(null(), 0, 0, 1, ONE, null_mut(), null_mut());
         fgall_recipe_substitute(null_mut(), null(), null(), 0, 1, null_mut());
@@ -240,6 +242,8 @@ fn null_is_answered_everywhere() {
         fgall_recipe_stocks(recipe, null(), 20.0, null_mut(), 0, &mut 0, null_mut());
         fgall_recipe_stocks(recipe, &kit, 20.0, null_mut(), 0, null_mut(), null_mut());
         fgall_recipe_findings(recipe, null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_slips(recipe, null(), 0, null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_corrected_new(recipe, null(), 0, 0, null_mut(), null_mut());
         fgall_recipe_verdicts(recipe, null_mut(), 0, null_mut(), null_mut());
         fgall_recipe_verdicts(recipe, null_mut(), 99, &mut 0, null_mut());
         fgall_recipe_sheet_text(recipe, null(), null_mut(), 0, null_mut(), null_mut());
@@ -319,6 +323,9 @@ fn misaligned_pointers_are_answered() {
         fgall_oxygen_bound(odd(), null_mut(), null_mut());
         fgall_recipe_findings(recipe, odd(), null_mut(), 0, &mut 0, null_mut());
         fgall_recipe_findings(recipe, null(), null_mut(), 0, odd(), null_mut());
+        fgall_recipe_slips(recipe, odd(), 0, null_mut(), 0, &mut 0, null_mut());
+        fgall_recipe_slips(recipe, null(), 0, null_mut(), 0, odd(), null_mut());
+        fgall_recipe_corrected_new(recipe, null(), 0, 0, odd(), null_mut());
         fgall_recipe_verdicts(recipe, odd(), 99, &mut 0, null_mut());
         fgall_recipe_rounding_lines(recipe, odd(), null_mut(), 0, &mut 0, null_mut());
         fgall_recipe_stocks(odd(), null(), 20.0, null_mut(), 0, &mut 0, null_mut());

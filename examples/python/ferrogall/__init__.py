@@ -4,6 +4,7 @@ Inks are made with acids, dusts and iron that gives off hydrogen. Figures here a
 safety advice; local rules and licensed practice come first.
 """
 
+from . import history
 from ._errors import FerrogallError
 from ._library import static_text as _static_text
 from .assay import (
@@ -37,6 +38,7 @@ from .chem import (
     solution,
     water_density_g_per_cm3,
 )
+from .checked import Slip
 from .columns import Columns, Rows
 from .constants import (
     Act,
@@ -318,6 +320,7 @@ __all__ = [
     "SheetOptions",
     "Shelf",
     "Sighting",
+    "Slip",
     "SmallestBatch",
     "Soak",
     "Solid",
@@ -378,6 +381,7 @@ __all__ = [
     "forecast_moments",
     "forecast_rows",
     "held_against",
+    "history",
     "hydrometer",
     "inorganic_rate",
     "iron_law_constant",

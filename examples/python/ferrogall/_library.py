@@ -52,6 +52,8 @@ _extracted = (_handle, _size, c.POINTER(s.FgallExtraction))
 _assayed = (c.POINTER(s.FgallAssayed), *_written)
 _drawn = (c.c_uint64, _u32)  # seed, draws
 _held = (c.POINTER(s.FgallStandardHeld), c.POINTER(s.FgallClauseHeld), _size, _size_out)
+_setting = c.POINTER(s.FgallSetting)
+_old_recipe = (_handle, c.POINTER(s.FgallOldRecipe))
 _moments = (_column, _size, c.POINTER(s.FgallMoment), c.c_ssize_t)
 # A place in a buffer and the way to the next: of rows, and of their statuses.
 _places = (c.c_void_p, c.c_ssize_t, c.c_void_p, c.c_ssize_t)
@@ -121,6 +123,8 @@ FALLIBLE: Dict[str, Tuple[Any, ...]] = {
     ),
     "fgall_recipe_stocks": (_handle, _kit, _double, c.POINTER(s.FgallStock), _size, _size_out),
     "fgall_recipe_findings": (_handle, _kit, c.POINTER(s.FgallFinding), _size, _size_out),
+    "fgall_recipe_slips": (_handle, _kit, _size, c.POINTER(s.FgallSlip), _size, _size_out),
+    "fgall_recipe_corrected_new": (_handle, _kit, _size, _size, _handle_out),
     "fgall_recipe_verdicts": (_handle, c.POINTER(s.FgallVerdict), _size, _size_out),
     "fgall_recipe_smallest_batch": (_handle, _kit, _double, c.POINTER(s.FgallSmallestBatch)),
     "fgall_substitute": (_handle, _size, _size, _u32, _double, c.POINTER(s.FgallSubstitution)),
@@ -314,6 +318,25 @@ FALLIBLE: Dict[str, Tuple[Any, ...]] = {
     "fgall_study_standard": (_handle, _text, *_drawn, *_held),
     "fgall_recipe_standard_text": (_handle, _text, *_written),
     "fgall_recipe_standards_text": (_handle, *_written),
+    "fgall_unit_count": (_size_out,),
+    "fgall_unit_at": (_size, c.POINTER(s.FgallUnit)),
+    "fgall_unit_find": (_text, c.POINTER(s.FgallUnit)),
+    "fgall_unit_source": (_text, *_written),
+    "fgall_word_candidates": (
+        _setting,
+        _text,
+        _u32,
+        c.POINTER(s.FgallCandidate),
+        _size,
+        _size_out,
+    ),
+    "fgall_old_amount": (_setting, _text, _u32, c.POINTER(_u32), c.POINTER(s.FgallRange)),
+    "fgall_unit_echo": (_text, _double, _u32, c.POINTER(s.FgallEcho)),
+    "fgall_historic_quantiles": (_u32, _text, c.c_int32, c.POINTER(s.FgallQuantiles)),
+    "fgall_historic_percentile": (_u32, _double, _text, c.c_int32, _double_out),
+    "fgall_recipe_read_new": (*_old_recipe, c.POINTER(s.FgallReading), _handle_out),
+    "fgall_recipe_read_meant_new": (*_old_recipe, _size, _handle_out),
+    "fgall_old_recipe_json": (*_old_recipe, *_written),
     "fgall_belief_update_value": (_double, _double, _double, _double, _belief),
     "fgall_belief_update_between": (_double, _double, _double, _double, _double, _belief),
     "fgall_belief_of_range": (_double, _double, _double, _belief),

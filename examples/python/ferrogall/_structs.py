@@ -689,6 +689,18 @@ class FgallSpotPlant(c.Structure):
         ("galloyl_u_mol_per_kg", c.c_double),
     )
 
+
+from ._structs_check import FgallSlip  # noqa: E402, F401  (it is made with `_mirror`)
+from ._structs_history import (  # noqa: E402, F401  (they are made with `_mirror`)
+    FgallCandidate,
+    FgallEcho,
+    FgallOldLine,
+    FgallOldRecipe,
+    FgallQuantiles,
+    FgallReading,
+    FgallSetting,
+    FgallUnit,
+)
 from ._structs_standards import (  # noqa: E402, F401  (they are made with `_mirror`)
     FgallClause,
     FgallClauseHeld,

@@ -63,6 +63,7 @@ class Status(IntEnum):
     CANNOT_FIT = 47
     NOT_FOR_SAMPLE = 48
     CONTRADICTION = 49
+    BAD_AMOUNT = 57
     PANIC = 99
 
 

@@ -8,6 +8,7 @@ from typing import Any, Dict, List, Mapping, Optional, Type, Union
 
 from . import _structs as s
 from ._library import Handle, Owner, call, count, listed, utf8, whole, written_text
+from .checked import Slip
 from .constants import Equal
 from .inputs import Choice, Kit, SheetOptions, Soak, Targets
 from .results import (
@@ -197,6 +198,17 @@ class Recipe(Owner):
         """Everything worth saying about the recipe as it is, worst first."""
         given = (self._handle, _by_reference(kit))
         return listed(Finding, s.FgallFinding, "fgall_recipe_findings", *given)
+
+    def slips(self, finding: int, kit: Optional[Kit] = None) -> List[Slip]:
+        """How the recipe may have been miswritten to bring the finding at this place of
+        `findings` (with the same kit): best first, three at most, often none."""
+        given = (self._handle, _by_reference(kit), finding)
+        return listed(Slip, s.FgallSlip, "fgall_recipe_slips", *given)
+
+    def corrected(self, finding: int, slip: int = 0, kit: Optional[Kit] = None) -> Recipe:
+        """The recipe as it may have been meant, by a slip of `slips`."""
+        given = (self._handle, _by_reference(kit), finding, slip)
+        return Recipe._made_by("fgall_recipe_corrected_new", *given)
 
     def verdicts(self) -> List[Verdict]:
         """What every published criterion says of iron and tannin; none without either."""

@@ -6,7 +6,7 @@ import unittest
 from pathlib import Path
 
 import ferrogall
-from ferrogall import _library, _structs, constants, held
+from ferrogall import _library, _structs, constants, held, olden
 
 ROOT = Path(__file__).parents[3]
 HEADER = (ROOT / "include" / "ferrogall.h").read_text("utf-8")
@@ -136,6 +136,13 @@ class Header(unittest.TestCase):
             "CLAUSE": held.Requires,
             "HELD": held.Held,
             "TOGETHER": held.Together,
+            "QUANTITY": olden.QuantityKind,
+            "BOOK": olden.Book,
+            "GOODS": olden.Goods,
+            "USE": olden.Use,
+            "FIGURE": olden.Figure,
+            "ROLE": olden.Role,
+            "ENDING": olden.Ending,
         }
         for prefix, family in families.items():
             start = f"FGALL_{prefix}_"

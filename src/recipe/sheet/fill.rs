@@ -6,7 +6,7 @@ use super::shapes::{
 };
 use super::{SheetError, SheetOptions, acidity, keeping, sureness, text};
 use crate::bench::{Lot, Material, TanninClass};
-use crate::check::{Finding, cautions, check, weighings};
+use crate::check::{Finding, cautions, check, look_for_slips, weighings};
 use crate::composition::{Bulk, Component, Composition, criteria};
 use crate::equilibrium::Solver;
 use crate::formulate::Equal;
@@ -33,6 +33,7 @@ impl BatchSheet {
         let weighed = rounding.as_ref().map_or(recipe, |r| &r.recipe);
         let made = weighed.evaluate()?;
         let mut findings = check(&made, None);
+        look_for_slips(weighed, &made, &mut findings);
         if let Some(kit) = kit {
             // A line rounded to nothing is gone from `made`: look at the exact one.
             findings.extend(weighings(&exact, kit));

@@ -191,6 +191,9 @@ impl Display for BatchSheet {
             heading(f, "Findings")?;
             for finding in &self.findings {
                 paragraph(f, "  - ", &finding.to_string())?;
+                if let Some(slip) = finding.slips.first() {
+                    paragraph(f, "    ", &slip.message)?;
+                }
             }
         }
         list(f, "Cautions", &self.cautions)?;
