@@ -189,6 +189,6 @@ fn row(n: &Normalised) {
         ),
         ratio,
         n.gum.in_grams_per_liter(),
-        n.strong_acid.in_millimoles_per_liter()
+        (n.strong_acid.in_millimoles_per_liter() * 10.0).round() / 10.0 + 0.0 // no "-0.0"
     );
 }

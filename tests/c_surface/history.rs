@@ -1,6 +1,7 @@
 //! Old units and old recipes through the C surface.
 
 use super::forecasts::bits;
+use super::hostile::{answers, broken, odd};
 use super::room::{GALLS, Room, VITRIOL, WATER, init, listed, said, words};
 use core::ptr::{null, null_mut};
 use ferrogall::bench::Lot;
@@ -392,4 +393,73 @@ fn an_old_recipe_becomes_an_ordinary_one() {
             FGALL_NO_SUCH_INDEX
         );
     }
+}
+
+#[test]
+fn misaligned_and_missized_are_answered() {
+    let room = Room::new();
+    let known: FgallSetting = init();
+    let lines = [FgallOldLine {
+        lot: GALLS,
+        role: FGALL_ROLE_GALLS,
+        goods: FGALL_GOODS_UNKNOWN,
+        amount: c"1 oz".as_ptr(),
+    }];
+    let old = FgallOldRecipe {
+        title: c"one".as_ptr(),
+        setting: &known,
+        lines: lines.as_ptr(),
+        line_count: 1,
+        part_g: f64::NAN,
+        ..init()
+    };
+    let (mut recipe, mut unit, mut x): (_, FgallUnit, _) = (null_mut(), init(), 0.0);
+    let odd_lines = FgallOldRecipe {
+        lines: odd(),
+        ..old
+    };
+    let odd_setting = FgallOldRecipe {
+        setting: odd(),
+        ..old
+    };
+    let (pound, e) = (c"pound".as_ptr(), null_mut);
+    for (name, status) in answers! {
+        fgall_unit_count(odd(), e());
+        fgall_unit_at(0, odd(), e());
+        fgall_word_candidates(odd(), pound, 0, null_mut(), 0, &mut 0, e());
+        fgall_word_candidates(&known, pound, 0, odd(), 99, &mut 0, e());
+        fgall_word_candidates(&known, pound, 0, null_mut(), 0, odd(), e());
+        fgall_unit_echo(pound, 1.0, 1, odd(), e());
+        fgall_historic_quantiles(0, null(), 0, odd(), e());
+        fgall_historic_percentile(0, 1.0, null(), 0, odd(), e());
+        fgall_recipe_read_new(odd(), &old, null_mut(), &mut recipe, e());
+        fgall_recipe_read_new(room.shelf, odd(), null_mut(), &mut recipe, e());
+        fgall_recipe_read_new(room.shelf, &odd_lines, null_mut(), &mut recipe, e());
+        fgall_recipe_read_new(room.shelf, &odd_setting, null_mut(), &mut recipe, e());
+        fgall_recipe_read_new(room.shelf, &old, odd(), &mut recipe, e());
+        fgall_recipe_read_new(room.shelf, &old, null_mut(), odd(), e());
+        fgall_old_recipe_json(room.shelf, &old, null_mut(), 0, odd(), e());
+    } {
+        assert_eq!(status, FGALL_MISALIGNED, "{name}");
+    }
+    let (setting, wrong) = (broken::<FgallSetting>(), broken::<FgallOldRecipe>());
+    for (name, status) in answers! {
+        fgall_word_candidates(&setting, pound, 0, null_mut(), 0, &mut 0, e());
+        fgall_unit_at(0, &mut broken(), e());
+        fgall_unit_echo(pound, 1.0, 1, &mut broken(), e());
+        fgall_historic_quantiles(0, null(), 0, &mut broken(), e());
+        fgall_recipe_read_new(room.shelf, &wrong, null_mut(), &mut recipe, e());
+        fgall_recipe_read_new(room.shelf, &old, &mut broken(), &mut recipe, e());
+    } {
+        assert_eq!(status, FGALL_STRUCT_SIZE, "{name}");
+    }
+    let bytes = c"\xff".as_ptr();
+    for (name, status) in answers! {
+        fgall_unit_find(bytes, &mut unit, e());
+        fgall_word_candidates(&known, bytes, 0, null_mut(), 0, &mut 0, e());
+        fgall_historic_percentile(0, 1.0, bytes, 0, &mut x, e());
+    } {
+        assert_eq!(status, FGALL_NOT_UTF8, "{name}");
+    }
+    assert!(recipe.is_null());
 }

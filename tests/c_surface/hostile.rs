@@ -172,6 +172,18 @@ fn null_is_answered_everywhere() {
         );
         fgall_recipe_standard_text(null(), null(), null_mut(), 0, null_mut(), null_mut());
         fgall_recipe_standards_text(null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_unit_count(null_mut(), null_mut());
+        fgall_unit_at(0, null_mut(), null_mut());
+        fgall_unit_find(null(), null_mut(), null_mut());
+        fgall_unit_source(null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_word_candidates(null(), null(), 0, null_mut(), 0, null_mut(), null_mut());
+        fgall_old_amount(null(), null(), 0, null_mut(), null_mut(), null_mut());
+        fgall_unit_echo(null(), ONE, 1, null_mut(), null_mut());
+        fgall_historic_quantiles(0, null(), 0, null_mut(), null_mut());
+        fgall_historic_percentile(0, ONE, null(), 0, null_mut(), null_mut());
+        fgall_recipe_read_new(null(), null(), null_mut(), null_mut(), null_mut());
+        fgall_recipe_read_meant_new(null(), null(), 0, null_mut(), null_mut());
+        fgall_old_recipe_json(null(), null(), null_mut(), 0, null_mut(), null_mut());
         fgall_belief_update_value(ONE, ONE, ONE, ONE, null_mut(), null_mut());
         fgall_belief_update_between(ONE, ONE, ONE, ONE, ONE, null_mut(), null_mut());
         fgall_belief_of_range(ONE, ONE, ONE, null_mut(), null_mut());
