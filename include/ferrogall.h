@@ -32,7 +32,8 @@
  *
  * Ownership. What a ..._new function gives is freed once with the ..._free of
  * its type; NULL may be freed. Everything else belongs to the caller. A recipe,
- * a column plan and a study hold copies of their lots and outlive their shelf.
+ * a column plan, a study and a blend hold copies of their lots and outlive their
+ * shelf.
  *
  * Threads. Different handles may be used from different threads at the same
  * time. One handle may be read from many threads at once (functions that take
@@ -456,10 +457,10 @@
 // FgallWanted, whose volume is always read.
 #define FGALL_WANTED_VOLUME 16384
 
-// With one of the windows above in fgall_shelf_make_rows: its low end only.
+// Added to one of the windows above in fgall_shelf_make_rows: its low end only.
 #define FGALL_WANTED_LOW 1048576
 
-// With one of the windows above in fgall_shelf_make_rows: its high end only.
+// Added to one of the windows above in fgall_shelf_make_rows: its high end only.
 #define FGALL_WANTED_HIGH 2097152
 
 // Bit of FgallStore.set: on_hand_g is given.
@@ -1842,9 +1843,10 @@ typedef struct {
     FgallWindow preservative_g_per_l;
     // What the batch may cost at most, 0 to 1e12.
     double most_cost;
-    // Identifier of a criterion, as in FgallVerdict, that the iron shall keep …
+    // Identifier of a criterion, as in FgallVerdict, that the iron shall stay
+    // within.
     const char *criterion;
-    // … with this assurance, 0.5 to 0.999, the strengths of the lots being as
+    // How sure that shall be, 0.5 to 0.999, the strengths of the lots being as
     // unsure as they are. It is reckoned to first order; fgall_study_excess_iron
     // draws the recipe that comes out of it.
     double assurance;
@@ -1879,7 +1881,7 @@ typedef struct {
     double mass_g;
     // The same by volume; NaN for a solid.
     double volume_ml;
-    // Steps of its tool that is; NaN without tools.
+    // How many steps of its tool that is; NaN without tools.
     double steps;
     // What is left of it, packs that were bought included; NaN where there is no
     // end to it.
@@ -3027,7 +3029,7 @@ typedef struct {
     double weighings;
     // How many of the figures that were wanted are not met; 0: all are.
     double missed;
-    // The farthest miss of a figure, as in FgallFigure, without its sign.
+    // Size of the farthest miss of a figure, as in FgallFigure.
     double worst_miss;
 } FgallMadeRow;
 
@@ -4814,8 +4816,8 @@ FgallStatus fgall_shelf_make_rows(const FgallShelf *shelf,
                                   const uint32_t *varied,
                                   const FgallColumn *values,
                                   size_t column_count,
-                                  size_t row_count,
                                   const FgallOutColumn *mass_g,
+                                  size_t row_count,
                                   FgallMadeRow *rows,
                                   ptrdiff_t row_stride_bytes,
                                   uint32_t *status,

@@ -248,7 +248,7 @@ pub struct FgallTaken {
     pub mass_g: f64,
     /// The same by volume; NaN for a solid.
     pub volume_ml: f64,
-    /// Steps of its tool that is; NaN without tools.
+    /// How many steps of its tool that is; NaN without tools.
     pub steps: f64,
     /// What is left of it, packs that were bought included; NaN where there is no
     /// end to it.

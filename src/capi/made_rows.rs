@@ -31,7 +31,7 @@ pub struct FgallMadeRow {
     pub weighings: f64,
     /// How many of the figures that were wanted are not met; 0: all are.
     pub missed: f64,
-    /// The farthest miss of a figure, as in FgallFigure, without its sign.
+    /// Size of the farthest miss of a figure, as in FgallFigure.
     pub worst_miss: f64,
 }
 
@@ -106,8 +106,8 @@ pub unsafe extern "C" fn fgall_shelf_make_rows(
     varied: *const u32,
     values: *const FgallColumn,
     column_count: usize,
-    row_count: usize,
     mass_g: *const FgallOutColumn,
+    row_count: usize,
     rows: *mut FgallMadeRow,
     row_stride_bytes: isize,
     status: *mut u32,

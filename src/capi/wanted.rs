@@ -40,9 +40,9 @@ pub const FGALL_WANTED_ASSURANCE: u32 = 8192;
 /// Names volume_ml among what fgall_shelf_make_rows varies; no bit of
 /// FgallWanted, whose volume is always read.
 pub const FGALL_WANTED_VOLUME: u32 = 16384;
-/// With one of the windows above in fgall_shelf_make_rows: its low end only.
+/// Added to one of the windows above in fgall_shelf_make_rows: its low end only.
 pub const FGALL_WANTED_LOW: u32 = 1_048_576;
-/// With one of the windows above in fgall_shelf_make_rows: its high end only.
+/// Added to one of the windows above in fgall_shelf_make_rows: its high end only.
 pub const FGALL_WANTED_HIGH: u32 = 2_097_152;
 
 const WANTED_BITS: u32 = 16383;
@@ -142,9 +142,10 @@ pub struct FgallWanted {
     pub preservative_g_per_l: FgallWindow,
     /// What the batch may cost at most, 0 to 1e12.
     pub most_cost: f64,
-    /// Identifier of a criterion, as in FgallVerdict, that the iron shall keep …
+    /// Identifier of a criterion, as in FgallVerdict, that the iron shall stay
+    /// within.
     pub criterion: *const c_char,
-    /// … with this assurance, 0.5 to 0.999, the strengths of the lots being as
+    /// How sure that shall be, 0.5 to 0.999, the strengths of the lots being as
     /// unsure as they are. It is reckoned to first order; fgall_study_excess_iron
     /// draws the recipe that comes out of it.
     pub assurance: f64,

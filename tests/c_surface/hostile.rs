@@ -216,7 +216,7 @@ fn null_is_answered_everywhere() {
         fgall_shelf_most_new(null(), null(), null(), null_mut(), null_mut());
         fgall_shelf_mix_new(null(), null(), null(), null_mut(), null_mut());
         fgall_shelf_make_rows(
-            null(), null(), null(), 1, null(), null(), null(), 0, 0, null(), null_mut(), 0,
+            null(), null(), null(), 1, null(), null(), null(), 0, null(), 0, null_mut(), 0,
             null_mut(), 0, null_mut(), null_mut(),
         );
         fgall_blend_summary(null(), null_mut(), null_mut());

@@ -26,6 +26,7 @@ from .assayed import (
     TitrationRow,
     Weathered,
 )
+from .blended import BlendFigure, BlendSummary, MadeRow, More, Taken
 from .chem import (
     density_from_baume_g_per_cm3,
     density_from_twaddell_g_per_cm3,
@@ -47,6 +48,7 @@ from .constants import (
     Constants,
     DriedTo,
     Equal,
+    Figure,
     Found,
     Grain,
     Kind,
@@ -56,6 +58,7 @@ from .constants import (
     Measurand,
     MeasureKind,
     Method,
+    Objective,
     Read,
     Remedy,
     Sample,
@@ -70,6 +73,7 @@ from .constants import (
     Varied,
 )
 from .course import Event, Kinetics, Vessel, course
+from .cupboard import Blend, Cupboard, MadeRows, Store, Wanted
 from .equilibrium import Solver, master_formula
 from .extraction import (
     Extraction,
@@ -208,6 +212,9 @@ __all__ = [
     "Balance",
     "Baume",
     "Belief",
+    "Blend",
+    "BlendFigure",
+    "BlendSummary",
     "BottleChoice",
     "Bottles",
     "Bottling",
@@ -220,6 +227,7 @@ __all__ = [
     "Constants",
     "Contents",
     "CourseSummary",
+    "Cupboard",
     "CurvePoint",
     "DATA_VERSION",
     "Darkening",
@@ -234,6 +242,7 @@ __all__ = [
     "Extraction",
     "ExtractionRow",
     "FerrogallError",
+    "Figure",
     "Finding",
     "Fit",
     "Forecast",
@@ -261,6 +270,8 @@ __all__ = [
     "Liquor",
     "Lot",
     "LotContents",
+    "MadeRow",
+    "MadeRows",
     "Master",
     "Material",
     "Measurand",
@@ -269,6 +280,8 @@ __all__ = [
     "Method",
     "MolarMass",
     "Moment",
+    "More",
+    "Objective",
     "Outcome",
     "OxygenBound",
     "Peleg",
@@ -302,6 +315,7 @@ __all__ = [
     "Stock",
     "StockSalt",
     "Storage",
+    "Store",
     "StoredInk",
     "Strained",
     "Straining",
@@ -309,6 +323,7 @@ __all__ = [
     "StudySource",
     "Substitution",
     "Swing",
+    "Taken",
     "TanninFactor",
     "Targets",
     "TeaBrew",
@@ -322,6 +337,7 @@ __all__ = [
     "Verdict",
     "Vessel",
     "Wall",
+    "Wanted",
     "Wash",
     "WaterEffect",
     "Weathered",
