@@ -11,6 +11,9 @@ use crate::quantity::celsius;
 /// A lot is added in this share of the ink's mass to see what it does.
 const TOUCH: f64 = 1e-6;
 
+/// Halvings of a step that leads away.
+const HALVINGS: usize = 40;
+
 /// The pH that is wanted, and the means to reckon it: the reviewed constants
 /// at 20 °C.
 pub(super) struct Meter {
@@ -42,6 +45,33 @@ impl Meter {
         } else {
             0.0
         })
+    }
+
+    /// Where to make it linear next: the new point, or somewhere on the way
+    /// to it that is nearer to the window than the last one. Without that a
+    /// buffer would send the search to and fro.
+    pub fn nearer(
+        &mut self,
+        rows: &Rows,
+        last: Option<&Point>,
+        new: &Point,
+    ) -> Result<Point, FormulateError> {
+        let Some(last) = last else {
+            return Ok(new.clone());
+        };
+        let far = self.missed(&rows.ink(&last.kg, last.volume))?.abs();
+        let mut next = new.clone();
+        for _ in 0..HALVINGS {
+            let near = self.missed(&rows.ink(&next.kg, next.volume))?.abs();
+            if near < far || near == 0.0 {
+                break;
+            }
+            for (x, from) in next.kg.iter_mut().zip(&last.kg) {
+                *x = 0.5 * (*x + from);
+            }
+            next.volume = 0.5 * (next.volume + last.volume);
+        }
+        Ok(next)
     }
 
     /// The activity of hydrogen ions as a line through a point: it is nearly

@@ -68,12 +68,13 @@ pub struct Figure {
     pub low: f64,
     /// High end, infinity where open.
     pub high: f64,
-    /// What the ink has.
-    pub reached: f64,
+    /// What the ink has; nothing for a proportion with nothing below the line.
+    pub reached: Option<f64>,
     /// Unit of the three; empty for ratios, pH and money.
     pub unit: &'static str,
     /// How far it lies outside, as a share of the end it misses (of pH: in
-    /// pH): negative below, positive above, 0 when it is met.
+    /// pH): negative below, positive above, 0 when it is met; 1 for a
+    /// proportion that does not exist.
     pub miss: f64,
 }
 
@@ -145,13 +146,10 @@ impl Blend {
 impl core::fmt::Display for Figure {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         let unit = if self.unit.is_empty() { "" } else { " " };
-        write!(
-            f,
-            "{} {}{unit}{}",
-            self.name,
-            short(self.reached),
-            self.unit
-        )?;
+        match self.reached {
+            Some(reached) => write!(f, "{} {}{unit}{}", self.name, short(reached), self.unit)?,
+            None => write!(f, "{}: none", self.name)?,
+        }
         match (self.low.is_finite(), self.high.is_finite()) {
             (true, true) if self.low == self.high => write!(f, ", wanted {}", short(self.low))?,
             (true, true) => write!(f, ", wanted {} to {}", short(self.low), short(self.high))?,
@@ -165,7 +163,7 @@ impl core::fmt::Display for Figure {
         } else {
             "too much"
         };
-        match (self.is_met(), self.id) {
+        match (self.is_met() || self.reached.is_none(), self.id) {
             (true, _) => Ok(()),
             (false, "ph") => write!(f, ": off by {size:.2}"),
             (false, _) => write!(f, ": {} % {side}", short(100.0 * size)),

@@ -160,7 +160,8 @@ impl<'a> Search<'a> {
     ) -> Result<Point, FormulateError> {
         let mut acidity: Option<Acidity> = fixed.cloned();
         let mut slopes: Vec<Vec<f64>> = Vec::new();
-        let mut last: Option<Point> = None;
+        // Where the hydrogen ions were last made linear.
+        let mut about: Option<Point> = None;
         for _ in 0..ROUNDS {
             let question = Question {
                 rows: &self.rows,
@@ -175,27 +176,31 @@ impl<'a> Search<'a> {
                 Objective::Surest(criterion) if !elastic => sure::surest(&question, &criterion)?,
                 _ => self.once(&question)?,
             };
-            let mut again = false;
+            let mut settled = true;
             if let Some((criterion, assurance)) = self.wanted.sure {
                 let slope = sure::slope_if_short(&self.rows, &criterion, assurance, &point);
-                again |= slope.is_some();
+                settled &= slope.is_none();
                 slopes.extend(slope);
             }
-            if fixed.is_none()
-                && let Some(next) = self.acidity(&point)?
-            {
-                let settled = last.as_ref().is_some_and(|l| same(l, &point));
-                let met = self.ph_missed(&point)? == 0.0;
+            if let (None, Some(meter)) = (fixed, &mut self.ph) {
+                let met = meter.missed(&self.rows.ink(&point.kg, point.volume))? == 0.0;
+                let stays = about.as_ref().is_some_and(|a| same(a, &point));
                 // Never out of the window: nothing to correct.
-                again |= !(settled || acidity.is_none() && met);
-                acidity = Some(next);
+                if !stays && !(met && about.is_none()) {
+                    settled = false;
+                    let next = meter.nearer(&self.rows, about.as_ref(), &point)?;
+                    acidity = Some(meter.about(&self.rows, &next)?);
+                    about = Some(next);
+                }
             }
-            if !again {
+            if settled {
                 return Ok(point);
             }
-            last = Some(point);
         }
-        last.ok_or_else(|| ProgramError::Infeasible.into())
+        Err(ProgramError::NotSolved {
+            reason: "corrections did not come to rest".into(),
+        }
+        .into())
     }
 
     /// One programme, its sums in turn.
@@ -230,13 +235,6 @@ impl<'a> Search<'a> {
         match &mut self.ph {
             Some(meter) => meter.about(&self.rows, point).map(Some),
             None => Ok(None),
-        }
-    }
-
-    fn ph_missed(&mut self, point: &Point) -> Result<f64, FormulateError> {
-        match &mut self.ph {
-            Some(meter) => meter.missed(&self.rows.ink(&point.kg, point.volume)),
-            None => Ok(0.0),
         }
     }
 
@@ -338,17 +336,19 @@ impl<'a> Search<'a> {
             let si = goal.per_si();
             let (reached, miss) = if goal == Goal::Ph {
                 let Some(meter) = &mut self.ph else { continue };
-                (meter.ph(ink)?, meter.missed(ink)?)
+                (Some(meter.ph(ink)?), meter.missed(ink)?)
             } else {
                 let reached = goal.above_line(ink) / goal.below_line(ink);
-                (reached, miss_of(reached, low, high, goal.little()))
+                let reached = Some(reached).filter(|r| r.is_finite());
+                let miss = reached.map_or(1.0, |r| miss_of(r, low, high, goal.little()));
+                (reached, miss)
             };
             figures.push(Figure {
                 id: goal.id(),
                 name: goal.name(),
                 low: low * si,
                 high: high * si,
-                reached: reached * si,
+                reached: reached.map(|r| r * si),
                 unit: goal.unit(),
                 miss,
             });
@@ -359,7 +359,7 @@ impl<'a> Search<'a> {
                 name: "cost",
                 low: f64::NEG_INFINITY,
                 high: most,
-                reached: cost,
+                reached: Some(cost),
                 unit: "",
                 miss: miss_of(cost, f64::NEG_INFINITY, most, 1.0),
             });
@@ -372,7 +372,7 @@ impl<'a> Search<'a> {
                 name: "assurance against excess iron",
                 low,
                 high: f64::INFINITY,
-                reached,
+                reached: Some(reached),
                 unit: "",
                 miss: miss_of(reached, low * (1.0 - 1e-6), f64::INFINITY, 1.0),
             });
@@ -385,10 +385,6 @@ impl<'a> Search<'a> {
 /// stands in for an end that is nothing.
 fn miss_of(reached: f64, low: f64, high: f64, little: f64) -> f64 {
     let whole = |end: f64| if end == 0.0 { little } else { end.abs() };
-    // No figure at all (no galloyl below the line) misses all of it.
-    if reached.is_nan() {
-        return -1.0;
-    }
     let under = (reached - low) / whole(low);
     let over = (reached - high) / whole(high);
     if low.is_finite() && under < -NEAR {

@@ -2,9 +2,14 @@
 
 use super::program::{Optimum, Program, ProgramError, Unknown};
 use super::rows::{Line, Rows};
+use super::wanted::Per;
 use super::{Goal, Wanted};
 use crate::bench::Lot;
 use crate::uncertainty::normal_quantile;
+
+/// A proportion counts a little less than an amount: where no tannin is to be
+/// had, iron water is nearer to ink than water.
+const PROPORTION: f64 = 1.01;
 
 /// How the amounts may be.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -232,7 +237,7 @@ impl Question<'_> {
         let end = if end > 0.0 { end } else { goal.little() };
         let volume = self.volume.unwrap_or(1.0);
         match goal.per() {
-            super::wanted::Per::Galloyl => end * self.usual_galloyl() * volume,
+            Per::Galloyl => end * self.usual_galloyl() * volume * PROPORTION,
             _ => end * volume,
         }
     }
@@ -248,7 +253,11 @@ impl Question<'_> {
             };
             (middle > 0.0).then_some(middle)
         };
-        let by_iron = || Some(middle(Goal::IronII)? / middle(Goal::IronIIPerGalloyl)?);
+        let iron = || {
+            let as_metal = || Some(middle(Goal::Iron)? / crate::chem::constants::IRON);
+            middle(Goal::IronII).or_else(as_metal)
+        };
+        let by_iron = || Some(iron()? / middle(Goal::IronIIPerGalloyl)?);
         middle(Goal::Galloyl).or_else(by_iron).unwrap_or(50.0)
     }
 

@@ -15,6 +15,8 @@ const LARGEST_WHOLE: f64 = 2_147_483_647.0;
 const MOST_BRANCHES: u64 = 20_000;
 /// How far a limit may be overstepped, relative to what is added up in it.
 const SLACK: f64 = 1e-9;
+/// How often a search is done again in the scale of its answer.
+const RESCALINGS: usize = 2;
 /// What the search itself is held to, where limits are near 1.
 const SEARCHED_TO: f64 = 1e-10;
 
@@ -157,8 +159,7 @@ impl Program {
     /// # Errors
     /// As [`Program::real`].
     pub fn whole(&mut self, cost: f64, low: f64, high: f64) -> Result<Unknown, ProgramError> {
-        let low = low.max(-LARGEST_WHOLE);
-        self.unknown(cost, low, high.min(LARGEST_WHOLE), true)
+        self.unknown(cost, low, high, true)
     }
 
     fn unknown(
@@ -169,7 +170,11 @@ impl Program {
         whole: bool,
     ) -> Result<Unknown, ProgramError> {
         let cost = within("cost", cost, -LARGEST, LARGEST, "")?;
-        let (low, high) = ends(low, high)?;
+        let (mut low, mut high) = ends(low, high)?;
+        if whole {
+            low = libm::ceil(low).clamp(-LARGEST_WHOLE, LARGEST_WHOLE);
+            high = libm::floor(high).clamp(-LARGEST_WHOLE, LARGEST_WHOLE);
+        }
         self.unknowns.push(Bounds { low, high, whole });
         if self.sums.is_empty() {
             self.sums.push(Vec::new());
@@ -270,7 +275,28 @@ impl Program {
 
     /// The least of one sum, whole numbers made whole and all limits checked.
     fn one_turn(&self, sum: &[f64], by_rank: bool) -> Result<Vec<f64>, ProgramError> {
-        let scaled = Scaled::of(self);
+        let mut scaled = Scaled::of(self);
+        let mut tries = RESCALINGS;
+        loop {
+            let values = self.attempt(&scaled, sum, by_rank)?;
+            let Some(reason) = self.overstepped(&values) else {
+                return Ok(values);
+            };
+            if tries == 0 {
+                return Err(ProgramError::NotSolved { reason });
+            }
+            // The search is as true as its scale: take that of the answer.
+            scaled = scaled.at(self, &values);
+            tries -= 1;
+        }
+    }
+
+    fn attempt(
+        &self,
+        scaled: &Scaled,
+        sum: &[f64],
+        by_rank: bool,
+    ) -> Result<Vec<f64>, ProgramError> {
         let mut values = scaled.search(self, sum, by_rank, None)?;
         if self.unknowns.iter().any(|u| u.whole) {
             for (value, unknown) in values.iter_mut().zip(&self.unknowns) {
@@ -292,8 +318,7 @@ impl Program {
                 *value = unknown.high;
             }
         }
-        self.overstepped(&values)
-            .map_or(Ok(values), |reason| Err(ProgramError::NotSolved { reason }))
+        Ok(values)
     }
 
     /// The first limit that values do not keep, in words.
@@ -353,6 +378,8 @@ fn not_an_end(what: &'static str, value: f64) -> OutOfRange {
 struct Scaled {
     rows: Vec<f64>,
     unknowns: Vec<f64>,
+    /// Rows that only say how unknowns stand to each other.
+    free: Vec<bool>,
 }
 
 /// The power of two nearest 1/x in the logarithm; 1 for what has none.
@@ -366,16 +393,19 @@ fn inverse_scale(x: f64) -> f64 {
 
 impl Scaled {
     fn of(program: &Program) -> Scaled {
-        let mut scaled = Scaled {
-            rows: vec![1.0; program.rows.len()],
-            unknowns: vec![1.0; program.unknowns.len()],
+        let largest_end = |row: &Row| {
+            let ends = [row.low, row.high].into_iter().filter(|e| e.is_finite());
+            ends.fold(0.0, |most: f64, e| most.max(e.abs()))
         };
-        // A limit that is not 0 sets its row; the rest follow each other.
-        for (row, scale) in program.rows.iter().zip(&mut scaled.rows) {
-            let ends = [row.low, row.high];
-            let finite = ends.iter().filter(|e| e.is_finite()).map(|e| e.abs());
-            *scale = inverse_scale(finite.fold(0.0, f64::max));
-        }
+        let mut scaled = Scaled {
+            rows: program
+                .rows
+                .iter()
+                .map(|r| inverse_scale(largest_end(r)))
+                .collect(),
+            unknowns: vec![1.0; program.unknowns.len()],
+            free: program.rows.iter().map(|r| largest_end(r) == 0.0).collect(),
+        };
         for _ in 0..3 {
             let mut largest = vec![0.0_f64; program.unknowns.len()];
             for (row, scale) in program.rows.iter().zip(&scaled.rows) {
@@ -385,22 +415,43 @@ impl Scaled {
                     }
                 }
             }
-            for (i, unknown) in program.unknowns.iter().enumerate() {
+            for ((slot, unknown), largest) in scaled
+                .unknowns
+                .iter_mut()
+                .zip(&program.unknowns)
+                .zip(largest)
+            {
                 // A step of a whole number is 1 whatever it is worth.
-                if let (false, Some(slot)) = (unknown.whole, scaled.unknowns.get_mut(i)) {
-                    *slot = inverse_scale(largest.get(i).copied().unwrap_or(0.0));
+                if !unknown.whole {
+                    *slot = inverse_scale(largest);
                 }
             }
-            for (row, scale) in program.rows.iter().zip(&mut scaled.rows) {
-                if row.low.abs().min(row.high.abs()) == 0.0 {
-                    let size = |(i, c): &(usize, f64)| {
-                        (c * scaled.unknowns.get(*i).copied().unwrap_or(1.0)).abs()
-                    };
-                    *scale = inverse_scale(row.terms.iter().map(size).fold(0.0, f64::max));
-                }
-            }
+            scaled.follow(program);
         }
         scaled
+    }
+
+    /// In the scale of an answer.
+    fn at(mut self, program: &Program, values: &[f64]) -> Scaled {
+        let each = self.unknowns.iter_mut().zip(&program.unknowns).zip(values);
+        for ((slot, unknown), value) in each {
+            if !unknown.whole && *value != 0.0 {
+                *slot = 1.0 / inverse_scale(value.abs());
+            }
+        }
+        self.follow(program);
+        self
+    }
+
+    /// Rows without an end of their own take the scale of their terms.
+    fn follow(&mut self, program: &Program) {
+        for ((row, scale), free) in program.rows.iter().zip(&mut self.rows).zip(&self.free) {
+            if *free {
+                let unknowns = &self.unknowns;
+                let size = |(i, c): &(usize, f64)| (c * unknowns.get(*i).unwrap_or(&1.0)).abs();
+                *scale = inverse_scale(row.terms.iter().map(size).fold(0.0, f64::max));
+            }
+        }
     }
 
     /// Asks the library; whole numbers stand where they are if given.
