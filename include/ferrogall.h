@@ -1907,10 +1907,11 @@ typedef struct {
     double low;
     // High end; NaN where it is open.
     double high;
-    // What the ink has; NaN where it has no such figure.
+    // What the ink has; NaN for a proportion with nothing below the line.
     double reached;
     // How far it lies outside, as a share of the end it misses (of pH: in pH):
-    // negative below, positive above, 0 when it is met.
+    // negative below, positive above, 0 when it is met, 1 for a proportion that
+    // does not exist.
     double miss;
 } FgallFigure;
 

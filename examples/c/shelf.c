@@ -81,22 +81,21 @@ static void make(const char *title, const FgallShelf *shelf, const FgallCupboard
     fgall_blend_free(blend);
 }
 
-int main(int argc, char **argv)
+int main(void)
 {
-    (void)argv;
     FgallShelf *shelf;
     must(fgall_shelf_new(&shelf, &error));
     FgallStore stores[8];
     size_t count = 0;
-    stores[count++] = bag(shelf, "iron_ii_sulfate_heptahydrate", "green vitriol", 22.0, 40.0);
+    stores[count++] = bag(shelf, "iron_ii_sulfate_heptahydrate", "green vitriol", 22.0, 5.0);
+    stores[0].set |= FGALL_STORE_PACK; /* hardly any left, but there is a shop */
+    stores[0].pack_g = 500.0;
     stores[count++] = bag(shelf, "iron_ii_chloride_tetrahydrate", "iron chloride", 180.0, 25.0);
     stores[count++] = bag(shelf, "tannic_acid", "tannic acid", 104.0, 30.0);
     stores[count++] = bag(shelf, "aleppo_galls", "Aleppo galls, crushed", 56.0, 120.0);
     stores[count++] = bag(shelf, "gallic_acid_monohydrate", "gallic acid", 190.0, 6.0);
     stores[count++] = bag(shelf, "gum_arabic", "gum arabic", 48.0, 80.0);
-    stores[count] = bag(shelf, "tartaric_acid", "tartaric acid", 32.0, 0.0);
-    stores[count].set |= FGALL_STORE_PACK; /* none left, but there is a shop */
-    stores[count++].pack_g = 250.0;
+    stores[count++] = bag(shelf, "tartaric_acid", "tartaric acid", 32.0, 60.0);
     stores[count++] = bag(shelf, "soluble_blue", "soluble blue", 640.0, 9.0);
 
     FgallCupboard cupboard = FGALL_INIT(FgallCupboard);
@@ -114,12 +113,13 @@ int main(int argc, char **argv)
     wanted.gallic_share = (FgallWindow){ 0.15, 0.4 };
     wanted.gum_g_per_l = (FgallWindow){ 10.0, 10.0 }; /* exactly so much */
     wanted.dye_g_per_l = (FgallWindow){ 3.0, NAN };   /* at least so much */
-    wanted.ph = (FgallWindow){ NAN, 2.6 };
+    wanted.ph = (FgallWindow){ NAN, 2.4 };
 
     make("CHEAPEST", shelf, &cupboard, &wanted, FGALL_OBJECTIVE_LEAST_COST);
     make("LEAST WEIGHING", shelf, &cupboard, &wanted, FGALL_OBJECTIVE_FEWEST_WEIGHINGS);
-    if (argc == 1) /* not where every step is watched */
-        make("SUREST", shelf, &cupboard, &wanted, FGALL_OBJECTIVE_SUREST);
+    FgallWanted any_ph = wanted;
+    any_ph.set &= ~(uint32_t)FGALL_WANTED_PH;
+    make("SUREST", shelf, &cupboard, &any_ph, FGALL_OBJECTIVE_SUREST);
 
     FgallBlend *most;
     must(fgall_shelf_most_new(shelf, &cupboard, &wanted, &most, &error));

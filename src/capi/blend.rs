@@ -223,7 +223,7 @@ pub unsafe extern "C" fn fgall_blend_summary(
                 volume_ml: blend.volume.in_milliliters(),
                 weighings: blend.weighings,
                 meets_all: blend.meets_all().into(),
-                cost: money(blend.cost),
+                cost: or_nan(blend.cost),
                 waste_g: finite(blend.waste.in_grams()),
                 residual: finite(*residual),
             });
@@ -232,8 +232,9 @@ pub unsafe extern "C" fn fgall_blend_summary(
     }
 }
 
-pub(super) fn money(cost: Option<f64>) -> f64 {
-    cost.map_or(f64::NAN, finite)
+/// What does not exist, and what is not finite, is NaN over the border.
+pub(super) fn or_nan(x: Option<f64>) -> f64 {
+    x.map_or(f64::NAN, finite)
 }
 
 /// So much of one lot.
@@ -269,7 +270,7 @@ impl FgallTaken {
             steps: taken.steps.unwrap_or(f64::NAN),
             left_g: taken.left.map_or(f64::NAN, |m| m.in_grams()),
             packs: taken.packs,
-            cost: money(taken.cost),
+            cost: or_nan(taken.cost),
         }
     }
 }
@@ -312,10 +313,11 @@ pub struct FgallFigure {
     pub low: f64,
     /// High end; NaN where it is open.
     pub high: f64,
-    /// What the ink has; NaN where it has no such figure.
+    /// What the ink has; NaN for a proportion with nothing below the line.
     pub reached: f64,
     /// How far it lies outside, as a share of the end it misses (of pH: in pH):
-    /// negative below, positive above, 0 when it is met.
+    /// negative below, positive above, 0 when it is met, 1 for a proportion that
+    /// does not exist.
     pub miss: f64,
 }
 
@@ -328,7 +330,7 @@ impl FgallFigure {
             unit: fixed(figure.unit),
             low: finite(figure.low),
             high: finite(figure.high),
-            reached: finite(figure.reached),
+            reached: or_nan(figure.reached),
             miss: finite(figure.miss),
         }
     }
@@ -399,7 +401,7 @@ impl FgallMore {
             lot: laid.index(&more.lot),
             name: fixed(&more.lot),
             mass_g: more.mass.in_grams(),
-            cost: money(more.cost),
+            cost: or_nan(more.cost),
             volume_ml: finite(more.volume.in_milliliters()),
         }
     }

@@ -1,6 +1,6 @@
 //! Many inks from one cupboard at once.
 
-use super::blend::{money, objective_of};
+use super::blend::{objective_of, or_nan};
 use super::columns::{FgallColumn, Results, Strided, inputs};
 use super::cupboard::{FgallCupboard, Laid};
 use super::error::{Failure, FgallError, Outcome};
@@ -47,7 +47,7 @@ impl FgallMadeRow {
     fn of(blend: &Blend) -> FgallMadeRow {
         let misses = blend.missed().map(|figure| figure.miss.abs());
         FgallMadeRow {
-            cost: money(blend.cost),
+            cost: or_nan(blend.cost),
             waste_g: finite(blend.waste.in_grams()),
             weighings: blend.weighings as f64,
             missed: blend.missed().count() as f64,

@@ -305,7 +305,7 @@ pub fn same(bags: &Bags, c: &Made, rust: &Blend, page: &str) {
         assert_eq!(c.is_met != 0, rust.is_met());
         ends(c.low, rust.low);
         ends(c.high, rust.high);
-        ends(c.reached, rust.reached);
+        maybe(c.reached, rust.reached);
         bits(c.miss, rust.miss);
     }
     // SAFETY: as `listed` promises.
@@ -464,19 +464,26 @@ fn tools_and_soaks_are_kept_to() {
 fn the_most_and_what_more_would_give_are_those_of_rust() {
     let (bags, shelf) = (Bags::new(), here());
     let mut blend = null_mut();
+    // All the gallic acid would have to be bought.
+    let wanted = FgallWanted {
+        gallic_share: between(0.0, 0.4),
+        ..asked()
+    };
     // SAFETY: a live handle and locals.
     let status = unsafe {
         fgall_shelf_most_new(
             bags.shelf,
             &bags.cupboard(),
-            &asked(),
+            &wanted,
             &mut blend,
             null_mut(),
         )
     };
     assert_eq!(status, FGALL_OK);
     let c = Made(blend);
-    let rust = shelf.most(&asked_here()).unwrap();
+    let rust = shelf
+        .most(&asked_here().gallic_share(0.0..=0.4).unwrap())
+        .unwrap();
     same(&bags, &c, &rust.blend, &rust.to_string());
     // SAFETY: as `listed` promises.
     let more = listed(|a, c_, n| unsafe { fgall_blend_more(c.0, a, c_, n, null_mut()) });
