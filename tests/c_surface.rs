@@ -63,6 +63,8 @@ mod c_surface {
     #[cfg(feature = "capi")]
     mod sheets;
     #[cfg(feature = "capi")]
+    mod standards;
+    #[cfg(feature = "capi")]
     mod study;
     #[cfg(feature = "capi")]
     mod study_draws;

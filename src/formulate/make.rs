@@ -1,7 +1,7 @@
 //! The best ink a shelf can give.
 
 use super::blend::{Blend, Figure, Taken};
-use super::posed::{Acidity, Point, Posed, Question, Steps, used_up};
+use super::posed::{Acidity, Point, Question, Steps, used_up};
 use super::pots::{self, Portioned, Pot};
 use super::program::ProgramError;
 use super::rows::Rows;
@@ -113,37 +113,52 @@ impl<'a> Search<'a> {
     /// The best point, or the nearest where nothing keeps every window.
     fn best(&mut self) -> Result<Point, FormulateError> {
         let whole = self.rows.shelf.kit.is_some();
-        let strict = self.objective != Objective::Closest;
-        let found = if whole {
-            self.whole(strict)
+        let strict = self.objective != Objective::Closest && !(whole && self.wants_exactly());
+        let find = if whole {
+            Self::whole
         } else {
-            self.settle(Steps::Any, !strict, None)
+            Self::of_any_size
         };
-        match found {
-            Err(FormulateError::Program(ProgramError::Infeasible)) if strict && whole => {
-                self.whole(false)
-            }
-            Err(FormulateError::Program(ProgramError::Infeasible)) if strict => {
-                self.settle(Steps::Any, true, None)
-            }
+        match find(self, strict) {
+            Err(FormulateError::Program(ProgramError::Infeasible)) if strict => find(self, false),
             other => other,
         }
     }
 
-    /// Whole steps: the pH is made linear where amounts of any size would
-    /// bring it.
+    /// Whether a figure is wanted exactly, which whole steps hardly ever hit.
+    fn wants_exactly(&self) -> bool {
+        let windows = Goal::ALL.iter().filter_map(|g| self.wanted.in_si(*g));
+        windows
+            .into_iter()
+            .any(|(low, high)| low == high && low != 0.0)
+    }
+
+    fn of_any_size(&mut self, strict: bool) -> Result<Point, FormulateError> {
+        self.settle(Steps::Any, !strict, None)
+    }
+
+    /// Whole steps. The pH is made linear where amounts of any size would
+    /// bring it, and the surest ink is rounded from them.
     fn whole(&mut self, strict: bool) -> Result<Point, FormulateError> {
-        let near = match self.settle(Steps::Any, !strict, None) {
-            Err(FormulateError::Program(ProgramError::Infeasible)) if !strict => {
-                return Err(ProgramError::Infeasible.into());
-            }
-            other => other?,
+        let surest = matches!(self.objective, Objective::Surest(_));
+        let too_many = |e: &FormulateError| {
+            matches!(e, FormulateError::Program(ProgramError::NotSolved { .. }))
         };
-        let acidity = self.acidity(&near)?;
-        if !matches!(self.objective, Objective::Surest(_)) {
-            match self.settle(Steps::Whole, !strict, acidity.as_ref()) {
+        if self.ph.is_none() && !surest {
+            match self.settle(Steps::Whole, !strict, None) {
                 // Too many ways to round: look near the amounts of any size.
-                Err(FormulateError::Program(ProgramError::NotSolved { .. })) => {}
+                Err(e) if too_many(&e) => {}
+                other => return other,
+            }
+        }
+        let near = self.of_any_size(strict)?;
+        let acidity = match &mut self.ph {
+            Some(meter) => Some(meter.about(&self.rows, &near)?),
+            None => None,
+        };
+        if acidity.is_some() && !surest {
+            match self.settle(Steps::Whole, !strict, acidity.as_ref()) {
+                Err(e) if too_many(&e) => {}
                 other => return other,
             }
         }
@@ -162,6 +177,9 @@ impl<'a> Search<'a> {
         let mut slopes: Vec<Vec<f64>> = Vec::new();
         // Where the hydrogen ions were last made linear.
         let mut about: Option<Point> = None;
+        // Ties and later wishes matter only once it has come to rest.
+        let corrected = fixed.is_none() && self.ph.is_some() || self.wanted.sure.is_some();
+        let mut rough = corrected;
         for _ in 0..ROUNDS {
             let question = Question {
                 rows: &self.rows,
@@ -174,7 +192,7 @@ impl<'a> Search<'a> {
             };
             let point = match self.objective {
                 Objective::Surest(criterion) if !elastic => sure::surest(&question, &criterion)?,
-                _ => self.once(&question)?,
+                _ => self.once(&question, rough)?,
             };
             let mut settled = true;
             if let Some((criterion, assurance)) = self.wanted.sure {
@@ -193,9 +211,10 @@ impl<'a> Search<'a> {
                     about = Some(next);
                 }
             }
-            if settled {
+            if settled && !rough {
                 return Ok(point);
             }
+            rough = rough && !settled;
         }
         Err(ProgramError::NotSolved {
             reason: "corrections did not come to rest".into(),
@@ -204,7 +223,7 @@ impl<'a> Search<'a> {
     }
 
     /// One programme, its sums in turn.
-    fn once(&self, question: &Question) -> Result<Point, FormulateError> {
+    fn once(&self, question: &Question, rough: bool) -> Result<Point, FormulateError> {
         let mut posed = question.pose()?;
         if question.elastic {
             let missed = posed.missed();
@@ -225,17 +244,16 @@ impl<'a> Search<'a> {
             }
             Objective::LeastCost | Objective::Closest | Objective::Surest(_) => {}
         }
-        let cost = posed.cost(&self.rows);
-        posed.program.then_minimise(&cost)?;
-        Ok(read(&posed)?)
-    }
-
-    /// Hydrogen ions linear about a point, where a pH is wanted.
-    fn acidity(&mut self, point: &Point) -> Result<Option<Acidity>, FormulateError> {
-        match &mut self.ph {
-            Some(meter) => meter.about(&self.rows, point).map(Some),
-            None => Ok(None),
+        if self.objective != Objective::Closest {
+            let cost = posed.cost(&self.rows);
+            posed.program.then_minimise(&cost)?;
         }
+        let optimum = if rough {
+            posed.program.minimise_first()?
+        } else {
+            posed.program.minimise()?
+        };
+        Ok(posed.read(&optimum))
     }
 
     /// The recipe of a point, worked out, and its figures.
@@ -401,8 +419,4 @@ fn same(a: &Point, b: &Point) -> bool {
     let pairs = a.kg.iter().zip(&b.kg);
     let apart = pairs.map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
     apart <= 1e-10 * size && (a.volume - b.volume).abs() <= 1e-10 * a.volume
-}
-
-pub(super) fn read(posed: &Posed) -> Result<Point, ProgramError> {
-    Ok(posed.read(&posed.program.minimise()?))
 }

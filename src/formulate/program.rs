@@ -15,6 +15,8 @@ const LARGEST_WHOLE: f64 = 2_147_483_647.0;
 const MOST_BRANCHES: u64 = 20_000;
 /// How far a limit may be overstepped, relative to what is added up in it.
 const SLACK: f64 = 1e-9;
+/// How near a number is whole already.
+const WHOLE: f64 = 1e-12;
 /// How often a search is done again in the scale of its answer.
 const RESCALINGS: usize = 2;
 /// What the search itself is held to, where limits are near 1.
@@ -241,18 +243,40 @@ impl Program {
     /// [`ProgramError::NotSolved`] where an answer did not keep its limits to
     /// 1e-9 of what they add up, or too many branches were looked at.
     pub fn minimise(&self) -> Result<Optimum, ProgramError> {
+        self.in_turn(self.turns())
+    }
+
+    /// An optimum of the first sum that is one, ties as they come: for a
+    /// search that corrects itself and asks again.
+    pub(super) fn minimise_first(&self) -> Result<Optimum, ProgramError> {
+        self.in_turn(self.turns().take(1))
+    }
+
+    /// What is made least in turn, empty sums left out; at last the ranks of
+    /// the unknowns, so that of equal answers the one with least of what was
+    /// named last is found.
+    fn turns(&self) -> impl Iterator<Item = (Vec<f64>, bool)> {
+        let rank = |(i, u): (usize, &Bounds)| {
+            if u.low.is_finite() {
+                (i + 1) as f64
+            } else {
+                0.0
+            }
+        };
+        let ranks = self.unknowns.iter().enumerate().map(rank).collect();
+        let sums = self.sums.iter().filter(|s| s.iter().any(|c| *c != 0.0));
+        sums.map(|s| (s.clone(), false)).chain([(ranks, true)])
+    }
+
+    fn in_turn(
+        &self,
+        turns: impl Iterator<Item = (Vec<f64>, bool)>,
+    ) -> Result<Optimum, ProgramError> {
         let mut found: Option<Vec<f64>> = None;
         let mut kept = self.clone();
-        let n = self.unknowns.len();
-        // Ties at last: least of what was named last.
-        let ranks: Vec<f64> = (0..n).map(|i| (i + 1) as f64).collect();
-        let turns = self.sums.iter().map(|s| (s.clone(), false));
-        for (mut sum, by_rank) in turns.chain([(ranks, true)]) {
-            sum.resize(n, 0.0);
-            if sum.iter().all(|c| *c == 0.0) && found.is_some() {
-                continue;
-            }
-            match kept.one_turn(&sum, by_rank) {
+        for (mut sum, by_rank) in turns {
+            sum.resize(self.unknowns.len(), 0.0);
+            match kept.one_turn(&sum, by_rank, found.as_deref()) {
                 Ok(values) => {
                     let least = total(&sum, &values);
                     let terms = sum.iter().copied().enumerate();
@@ -274,11 +298,17 @@ impl Program {
     }
 
     /// The least of one sum, whole numbers made whole and all limits checked.
-    fn one_turn(&self, sum: &[f64], by_rank: bool) -> Result<Vec<f64>, ProgramError> {
+    /// Values that keep the limits, where some are known, shorten the search.
+    fn one_turn(
+        &self,
+        sum: &[f64],
+        by_rank: bool,
+        known: Option<&[f64]>,
+    ) -> Result<Vec<f64>, ProgramError> {
         let mut scaled = Scaled::of(self);
         let mut tries = RESCALINGS;
         loop {
-            let values = self.attempt(&scaled, sum, by_rank)?;
+            let values = self.attempt(&scaled, sum, by_rank, known)?;
             let Some(reason) = self.overstepped(&values) else {
                 return Ok(values);
             };
@@ -296,18 +326,20 @@ impl Program {
         scaled: &Scaled,
         sum: &[f64],
         by_rank: bool,
+        known: Option<&[f64]>,
     ) -> Result<Vec<f64>, ProgramError> {
-        let mut values = scaled.search(self, sum, by_rank, None)?;
-        if self.unknowns.iter().any(|u| u.whole) {
-            for (value, unknown) in values.iter_mut().zip(&self.unknowns) {
-                if unknown.whole {
-                    *value = libm::round(*value);
-                }
+        let mut values = scaled.search(self, sum, by_rank, Whole::Sought(known))?;
+        let mut moved = false;
+        for (value, unknown) in values.iter_mut().zip(&self.unknowns) {
+            if unknown.whole {
+                let whole = libm::round(*value);
+                moved |= (*value - whole).abs() > WHOLE;
+                *value = whole;
             }
-            // The rest moves with what was not quite whole.
-            if self.unknowns.iter().any(|u| !u.whole) {
-                values = scaled.search(self, sum, by_rank, Some(&values))?;
-            }
+        }
+        // The rest moves with what was not quite whole.
+        if moved && self.unknowns.iter().any(|u| !u.whole) {
+            values = scaled.search(self, sum, by_rank, Whole::Known(&values))?;
         }
         for (value, unknown) in values.iter_mut().zip(&self.unknowns) {
             // Off a bound by rounding only; the check below sees the rest.
@@ -372,6 +404,15 @@ fn not_an_end(what: &'static str, value: f64) -> OutOfRange {
         max: LARGEST,
         unit: "",
     }
+}
+
+/// What is known of the whole numbers before a search.
+#[derive(Clone, Copy)]
+enum Whole<'a> {
+    /// Nothing but perhaps values that keep the limits.
+    Sought(Option<&'a [f64]>),
+    /// What they are.
+    Known(&'a [f64]),
 }
 
 /// Powers of two that bring limits, coefficients and unknowns near 1.
@@ -460,7 +501,7 @@ impl Scaled {
         program: &Program,
         sum: &[f64],
         by_rank: bool,
-        whole: Option<&[f64]>,
+        whole: Whole,
     ) -> Result<Vec<f64>, ProgramError> {
         let costs = || {
             let scales = self.unknowns.iter();
@@ -472,7 +513,11 @@ impl Scaled {
         let mut unknowns: Vec<Variable> = Vec::with_capacity(program.unknowns.len());
         for (i, (u, cost)) in program.unknowns.iter().zip(costs()).enumerate() {
             let cost = cost * cost_scale;
-            unknowns.push(match (u.whole, whole.and_then(|w| w.get(i))) {
+            let known = match whole {
+                Whole::Known(values) => values.get(i),
+                Whole::Sought(_) => None,
+            };
+            unknowns.push(match (u.whole, known) {
                 (true, Some(&value)) => problem.add_var(cost, (value, value)),
                 (true, None) => problem.add_integer_var(cost, (u.low as i32, u.high as i32)),
                 _ => {
@@ -501,6 +546,10 @@ impl Scaled {
         }
         let mut options = SolveOptions::default();
         options.node_limit = Some(MOST_BRANCHES);
+        if let Whole::Sought(Some(values)) = whole {
+            let scaled = values.iter().zip(&self.unknowns).map(|(x, s)| x / s);
+            options.warm_start = Some(unknowns.iter().copied().zip(scaled).collect());
+        }
         options.tolerances.feasibility = SEARCHED_TO;
         let not_solved = |reason: String| ProgramError::NotSolved { reason };
         let outcome = problem.solve_with(options).map_err(|e| match e {

@@ -72,9 +72,7 @@ pub(super) fn surest(question: &Question, criterion: &Criterion) -> Result<Point
         let doubt = posed.spread_of(&slopes)?;
         terms.push((doubt, price));
         posed.program.then_minimise(&terms)?;
-        let cost = posed.cost(question.rows);
-        posed.program.then_minimise(&cost)?;
-        let optimum = posed.program.minimise()?;
+        let optimum = posed.program.minimise_first()?;
         let point = posed.read(&optimum);
         let m = margin.at(&point.kg, point.volume);
         let (s, slope) = spread(&each, &point.kg);

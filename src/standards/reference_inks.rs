@@ -174,7 +174,40 @@ const ROWS: &[ReferenceInk] = &[
             Status::Secondary,
         ),
     },
+    ReferenceInk {
+        id: "popular_science_1935_hydrochloric",
+        name: "US writing ink as in Popular Science, January 1935, with hydrochloric acid",
+        doses: &[
+            dose("tannic_acid", 11.7),
+            dose(GALLIC, 3.8),
+            dose(VITRIOL, 15.0),
+            dose("hydrochloric_acid", 1.31),
+            dose("phenol", 1.0),
+            dose("soluble_blue", 3.5),
+        ],
+        note: "3 mL of concentrated acid, taken as 37 % and 1.18 g/mL (1.10 g if it was 31.5 %); 36 mmol/L of strong acid: half of what the print calls its equal with sulfuric acid",
+        source: POPULAR_SCIENCE,
+    },
+    ReferenceInk {
+        id: "popular_science_1935_sulfuric",
+        name: "US writing ink as in Popular Science, January 1935, with sulfuric acid",
+        doses: &[
+            dose("tannic_acid", 11.7),
+            dose(GALLIC, 3.8),
+            dose(VITRIOL, 15.0),
+            dose("sulfuric_acid", 3.53),
+            dose("phenol", 1.0),
+            dose("soluble_blue", 3.5),
+        ],
+        note: "2 mL of concentrated acid, taken as 96 % and 1.84 g/mL; 72 mmol/L of strong acid: twice that of the option with hydrochloric acid, and no equal of it",
+        source: POPULAR_SCIENCE,
+    },
 ];
+
+const POPULAR_SCIENCE: Source = Source::new(
+    "Popular Science, January 1935, p. 54, as copied in a forum",
+    Status::Secondary,
+);
 
 /// Every published ink, in a fixed order.
 pub const fn reference_inks() -> &'static [ReferenceInk] {

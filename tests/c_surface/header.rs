@@ -46,6 +46,7 @@ const FILES: &[&str] = &[
     "study_answers",
     "study_draws",
     "made_rows",
+    "standards",
     "belief",
     "extraction",
     "extraction_answers",

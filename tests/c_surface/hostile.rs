@@ -160,6 +160,16 @@ fn null_is_answered_everywhere() {
         fgall_study_excess_iron(null(), null(), 1, 100, null_mut(), null_mut(), null_mut());
         fgall_study_assured(null(), null(), 0, null(), ONE, 1, 100, null_mut(), null_mut());
         fgall_study_draws(null(), null(), 0, 1, 100, null(), null_mut());
+        fgall_standard_count(null_mut(), null_mut());
+        fgall_standard_at(0, null_mut(), null_mut());
+        fgall_standard_clauses(null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_standard_programme_text(null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_standard(null(), null(), null_mut(), null_mut(), 0, null_mut(), null_mut());
+        fgall_study_standard(
+            null(), null(), 1, 100, null_mut(), null_mut(), 0, null_mut(), null_mut(),
+        );
+        fgall_recipe_standard_text(null(), null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_recipe_standards_text(null(), null_mut(), 0, null_mut(), null_mut());
         fgall_belief_update_value(ONE, ONE, ONE, ONE, null_mut(), null_mut());
         fgall_belief_update_between(ONE, ONE, ONE, ONE, ONE, null_mut(), null_mut());
         fgall_belief_of_range(ONE, ONE, ONE, null_mut(), null_mut());

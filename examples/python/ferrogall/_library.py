@@ -53,6 +53,7 @@ _extracted = (_handle, _size, c.POINTER(s.FgallExtraction))
 _assayed = (c.POINTER(s.FgallAssayed), *_written)
 _asked = (_handle, c.POINTER(k.FgallCupboard), c.POINTER(k.FgallWanted))
 _drawn = (c.c_uint64, _u32)  # seed, draws
+_held = (c.POINTER(s.FgallStandardHeld), c.POINTER(s.FgallClauseHeld), _size, _size_out)
 _moments = (_column, _size, c.POINTER(s.FgallMoment), c.c_ssize_t)
 # A place in a buffer and the way to the next: of rows, and of their statuses.
 _places = (c.c_void_p, c.c_ssize_t, c.c_void_p, c.c_ssize_t)
@@ -330,6 +331,14 @@ FALLIBLE: Dict[str, Tuple[Any, ...]] = {
     "fgall_blend_more": (_handle, c.POINTER(k.FgallMore), _size, _size_out),
     "fgall_blend_text": (_handle, *_written),
     "fgall_blend_recipe_new": (_handle, _handle_out),
+    "fgall_standard_count": (_size_out,),
+    "fgall_standard_at": (_size, c.POINTER(s.FgallStandard)),
+    "fgall_standard_clauses": (_text, c.POINTER(s.FgallClause), _size, _size_out),
+    "fgall_standard_programme_text": (_text, *_written),
+    "fgall_recipe_standard": (_handle, _text, *_held),
+    "fgall_study_standard": (_handle, _text, *_drawn, *_held),
+    "fgall_recipe_standard_text": (_handle, _text, *_written),
+    "fgall_recipe_standards_text": (_handle, *_written),
     "fgall_belief_update_value": (_double, _double, _double, _double, _belief),
     "fgall_belief_update_between": (_double, _double, _double, _double, _double, _belief),
     "fgall_belief_of_range": (_double, _double, _double, _belief),
@@ -428,6 +437,7 @@ UNLOCKED = (
     "fgall_study_advice_text",
     "fgall_study_excess_iron",
     "fgall_study_draws",
+    "fgall_study_standard",
     "fgall_titration_rows",
 )
 

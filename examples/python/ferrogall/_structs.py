@@ -688,3 +688,10 @@ class FgallSpotPlant(c.Structure):
         ("galloyl_mol_per_kg", c.c_double),
         ("galloyl_u_mol_per_kg", c.c_double),
     )
+
+from ._structs_standards import (  # noqa: E402, F401  (they are made with `_mirror`)
+    FgallClause,
+    FgallClauseHeld,
+    FgallStandard,
+    FgallStandardHeld,
+)

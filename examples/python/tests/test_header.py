@@ -6,7 +6,7 @@ import unittest
 from pathlib import Path
 
 import ferrogall
-from ferrogall import _library, _structs, _structs_cupboard, constants
+from ferrogall import _library, _structs, _structs_cupboard, constants, held
 
 ROOT = Path(__file__).parents[3]
 HEADER = (ROOT / "include" / "ferrogall.h").read_text("utf-8")
@@ -140,6 +140,11 @@ class Header(unittest.TestCase):
             "ADDING": constants.Adding,
             "OBJECTIVE": constants.Objective,
             "WANTED": constants.Figure,
+            "DOCUMENT": held.Document,
+            "STANDING": held.Standing,
+            "CLAUSE": held.Requires,
+            "HELD": held.Held,
+            "TOGETHER": held.Together,
         }
         for prefix, family in families.items():
             start = f"FGALL_{prefix}_"

@@ -229,6 +229,11 @@ impl Study {
         inputs.monte_carlo_parallel(plan, |x| figures(&self.plan.ink(x)))
     }
 
+    /// The ink where every source has its estimate.
+    pub(crate) fn estimate(&self) -> Composition {
+        self.plan.ink(self.sources.inputs.estimates().values())
+    }
+
     fn figure(&self, measurand: Measurand, x: super::Values) -> f64 {
         measurand.of(&self.plan.ink(x))
     }
