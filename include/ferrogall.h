@@ -32,7 +32,8 @@
  *
  * Ownership. What a ..._new function gives is freed once with the ..._free of
  * its type; NULL may be freed. Everything else belongs to the caller. A recipe,
- * a column plan and a study hold copies of their lots and outlive their shelf.
+ * a column plan, a study and a blend hold copies of their lots and outlive their
+ * shelf.
  *
  * Threads. Different handles may be used from different threads at the same
  * time. One handle may be read from many threads at once (functions that take
@@ -193,7 +194,7 @@
 // No amount of a lot makes it as sure as that.
 #define FGALL_NOT_ASSURED 43
 
-// Two things that are not known would have the same name.
+// Two things would have the same name.
 #define FGALL_NAME_TAKEN 44
 
 // No time and no amount of water is enough.
@@ -210,6 +211,18 @@
 
 // Two results that cannot both be true.
 #define FGALL_CONTRADICTION 49
+
+// This figure is not linear in the amounts: least squares cannot aim at it.
+#define FGALL_NOT_LINEAR 50
+
+// Nothing limits how much can be made.
+#define FGALL_NOTHING_LIMITS 51
+
+// No amounts keep all the limits.
+#define FGALL_INFEASIBLE 52
+
+// The search for the best amounts came to nothing.
+#define FGALL_NO_OPTIMUM 53
 
 // A text is no amount in units.
 #define FGALL_BAD_AMOUNT 57
@@ -400,6 +413,81 @@
 
 // Bit of FgallChoice.set: preservative_lot is given.
 #define FGALL_CHOICE_PRESERVATIVE 16
+
+// Bit of FgallWanted.set: iron_ii_mol_per_l is given.
+#define FGALL_WANTED_IRON_II 1
+
+// Bit of FgallWanted.set: iron_g_per_l is given.
+#define FGALL_WANTED_IRON 2
+
+// Bit of FgallWanted.set: galloyl_mol_per_l is given.
+#define FGALL_WANTED_GALLOYL 4
+
+// Bit of FgallWanted.set: gallic_acid_mol_per_l is given.
+#define FGALL_WANTED_GALLIC_ACID 8
+
+// Bit of FgallWanted.set: tannic_and_gallic_g_per_l is given.
+#define FGALL_WANTED_TANNIC_AND_GALLIC 16
+
+// Bit of FgallWanted.set: iron_ii_per_galloyl is given.
+#define FGALL_WANTED_IRON_II_PER_GALLOYL 32
+
+// Bit of FgallWanted.set: gallic_share is given.
+#define FGALL_WANTED_GALLIC_SHARE 64
+
+// Bit of FgallWanted.set: strong_acid_mol_per_l is given.
+#define FGALL_WANTED_STRONG_ACID 128
+
+// Bit of FgallWanted.set: ph is given.
+#define FGALL_WANTED_PH 256
+
+// Bit of FgallWanted.set: gum_g_per_l is given.
+#define FGALL_WANTED_GUM 512
+
+// Bit of FgallWanted.set: dye_g_per_l is given.
+#define FGALL_WANTED_DYE 1024
+
+// Bit of FgallWanted.set: preservative_g_per_l is given.
+#define FGALL_WANTED_PRESERVATIVE 2048
+
+// Bit of FgallWanted.set: most_cost is given.
+#define FGALL_WANTED_COST 4096
+
+// Bit of FgallWanted.set: criterion and assurance are given.
+#define FGALL_WANTED_ASSURANCE 8192
+
+// Names volume_ml among what fgall_shelf_make_rows varies; no bit of
+// FgallWanted, whose volume is always read.
+#define FGALL_WANTED_VOLUME 16384
+
+// Added to one of the windows above in fgall_shelf_make_rows: its low end only.
+#define FGALL_WANTED_LOW 1048576
+
+// Added to one of the windows above in fgall_shelf_make_rows: its high end only.
+#define FGALL_WANTED_HIGH 2097152
+
+// Bit of FgallStore.set: on_hand_g is given.
+#define FGALL_STORE_ON_HAND 1
+
+// Bit of FgallStore.set: pack_g is given.
+#define FGALL_STORE_PACK 2
+
+// What is to be best: the least money; lots without a price count as free.
+#define FGALL_OBJECTIVE_LEAST_COST 1
+
+// What is to be best: nearest to what is wanted, by the sum of the relative
+// misses. With tools this is the best rounding.
+#define FGALL_OBJECTIVE_CLOSEST 2
+
+// What is to be best: the fewest lots to weigh, then the least money.
+#define FGALL_OBJECTIVE_FEWEST_WEIGHINGS 3
+
+// What is to be best: the least thrown away (marc with what it holds, and what
+// is left in packs that were bought), then the least money.
+#define FGALL_OBJECTIVE_LEAST_WASTE 4
+
+// What is to be best: the most assurance that iron stays within a criterion.
+#define FGALL_OBJECTIVE_SUREST 5
 
 // Bit of FgallBottle.set: temperature_c and pressure_kpa are given.
 #define FGALL_BOTTLE_AIR 1
@@ -847,70 +935,6 @@
 // source that is not normally distributed.
 #define FGALL_METHOD_DRAWS_NOT_NORMAL 3
 
-// A document: a specification of inks.
-#define FGALL_DOCUMENT_SPECIFICATION 1
-
-// A document: a published ink that others refer to.
-#define FGALL_DOCUMENT_TYPE_INK 2
-
-// A document: ways to test, without limits on the composition.
-#define FGALL_DOCUMENT_TEST_METHODS 3
-
-// A document: a standard for other inks or pens.
-#define FGALL_DOCUMENT_ELSEWHERE_ONLY 4
-
-// A standard: in force when it was looked at.
-#define FGALL_STANDING_IN_FORCE 1
-
-// A standard: withdrawn by its publisher.
-#define FGALL_STANDING_WITHDRAWN 2
-
-// A standard: cancelled by law.
-#define FGALL_STANDING_CANCELLED 3
-
-// A standard: not known whether it is in force.
-#define FGALL_STANDING_UNKNOWN 4
-
-// A clause: a limit that the composition answers.
-#define FGALL_CLAUSE_LIMIT 1
-
-// A clause: a test to carry out.
-#define FGALL_CLAUSE_TEST 2
-
-// A clause: it exists, its number has not been seen.
-#define FGALL_CLAUSE_NOT_SEEN 3
-
-// What a clause says of an ink: inside the limit to the letter.
-#define FGALL_HELD_MEETS 1
-
-// What a clause says of an ink: outside to the letter, inside once rounded to
-// the digits the limit is stated to.
-#define FGALL_HELD_MEETS_AS_ROUNDED 2
-
-// What a clause says of an ink: outside on either reading.
-#define FGALL_HELD_DOES_NOT_MEET 3
-
-// What a clause says of an ink: nothing, it is a test to carry out.
-#define FGALL_HELD_CANNOT_BE_COMPUTED 4
-
-// What a clause says of an ink: nothing, its number has not been seen.
-#define FGALL_HELD_NUMBER_NOT_SEEN 5
-
-// What a clause says of an ink: the ink has no such figure.
-#define FGALL_HELD_NO_FIGURE 6
-
-// All clauses on the composition of known number: met to the letter.
-#define FGALL_TOGETHER_MET 1
-
-// All clauses on the composition of known number: met, some only as rounded.
-#define FGALL_TOGETHER_MET_AS_ROUNDED 2
-
-// All clauses on the composition: at least one is not met.
-#define FGALL_TOGETHER_NOT_MET 3
-
-// All clauses on the composition: there is none with a known number.
-#define FGALL_TOGETHER_NOTHING_TO_COMPUTE 4
-
 // Grain: ground to powder, about 0.4 mm.
 #define FGALL_GRAIN_POWDER 1
 
@@ -1188,6 +1212,11 @@
 
 // Bit of FgallSheetOptions.set: lot_name, shelf, to_lot and equal are given.
 #define FGALL_SHEET_SUBSTITUTE 2
+
+// An ink that can be made from a cupboard: the best, or where not everything
+// that is wanted can be had, the nearest. It holds copies of its lots and
+// outlives their shelf, and never changes.
+typedef struct FgallBlend FgallBlend;
 
 // A set of lots boiled down for rows of masses.
 typedef struct FgallColumns FgallColumns;
@@ -1845,6 +1874,170 @@ typedef struct {
     // Preservative, as the acid or phenol that acts.
     double preservative_g_per_l;
 } FgallTargets;
+
+// A lot of the shelf, and how much of it there is or how it is sold. With
+// neither bit there is no end to it.
+typedef struct {
+    // Index of the lot on the shelf.
+    size_t lot;
+    // Which fields below are given: FGALL_STORE_… bits.
+    uint32_t set;
+    // Only so much of it is there.
+    double on_hand_g;
+    // It is sold in whole packs of this mass, and the whole pack paid for: what
+    // is not on hand is bought. Without on_hand_g nothing is on hand.
+    double pack_g;
+} FgallStore;
+
+// What there is to make ink from. The lots must have names of their own; in
+// what order they stand changes nothing: of two inks that are equally good, the
+// one with less of the later names is made.
+typedef struct {
+    // sizeof(FgallCupboard), filled in by the caller.
+    size_t struct_size;
+    // Index of the water to fill up with, and for plant matter to soak in.
+    size_t water_lot;
+    // The lots to choose from.
+    const FgallStore *stores;
+    // How many; a thousand at most.
+    size_t store_count;
+    // How plant matter is soaked; NULL for the library's default.
+    const FgallSoak *soak;
+    // Tools: amounts are then whole steps of them. NULL: any amount can be
+    // weighed.
+    const FgallKit *kit;
+} FgallCupboard;
+
+// Anything between two ends; an end that is NaN is open, two ends that are the
+// same mean exactly so much.
+typedef struct {
+    // Low end.
+    double low;
+    // High end, not below the low one.
+    double high;
+} FgallWindow;
+
+// What an ink shall be. A figure that `set` does not name may be anything: an
+// ink as cheap as can be has no gum when nobody asks for gum.
+typedef struct {
+    // sizeof(FgallWanted), filled in by the caller.
+    size_t struct_size;
+    // Volume to make, 0.001 mL to 1e9 mL.
+    double volume_ml;
+    // Which fields below are given: FGALL_WANTED_… bits.
+    uint32_t set;
+    // Iron(II), up to 10 mol/L.
+    FgallWindow iron_ii_mol_per_l;
+    // All iron, as metal, up to 1000 g/L: the figure standards speak of.
+    FgallWindow iron_g_per_l;
+    // Galloyl units, free gallic acid included, up to 10 mol/L.
+    FgallWindow galloyl_mol_per_l;
+    // Free gallic acid, up to 10 mol/L.
+    FgallWindow gallic_acid_mol_per_l;
+    // Tannin and free gallic acid (anhydrous) together, up to 1000 g/L.
+    FgallWindow tannic_and_gallic_g_per_l;
+    // mol of iron(II) per mol of galloyl units, up to 1000.
+    FgallWindow iron_ii_per_galloyl;
+    // Share of the galloyl units that is free gallic acid, 0 to 1.
+    FgallWindow gallic_share;
+    // Strong acid, -10 to 10 mol/L; negative: base left over.
+    FgallWindow strong_acid_mol_per_l;
+    // pH of the fresh ink by the reviewed constants at 20 °C, -1 to 15.
+    FgallWindow ph;
+    // Dry gum, up to 1000 g/L.
+    FgallWindow gum_g_per_l;
+    // Dye, up to 1000 g/L.
+    FgallWindow dye_g_per_l;
+    // Preservative, as the acid or phenol that acts, up to 1000 g/L.
+    FgallWindow preservative_g_per_l;
+    // What the batch may cost at most, 0 to 1e12.
+    double most_cost;
+    // Identifier of a criterion, as in FgallVerdict, that the iron shall stay
+    // within.
+    const char *criterion;
+    // How sure that shall be, 0.5 to 0.999, the strengths of the lots being as
+    // unsure as they are. It is reckoned to first order; fgall_study_excess_iron
+    // draws the recipe that comes out of it.
+    double assurance;
+} FgallWanted;
+
+// What comes out as a whole.
+typedef struct {
+    // sizeof(FgallBlendSummary), filled in by the caller.
+    size_t struct_size;
+    // Volume of the ink.
+    double volume_ml;
+    // Lots to weigh or measure, the water that fills up not counted.
+    size_t weighings;
+    // 1 if everything that was wanted is had.
+    uint32_t meets_all;
+    // What it costs; NaN when nothing in it has a price.
+    double cost;
+    // Marc with what it holds, and what is left in packs that were bought.
+    double waste_g;
+    // Of stocks poured together: the root of the sum of squares of the relative
+    // misses; NaN otherwise.
+    double residual;
+} FgallBlendSummary;
+
+// So much of one lot.
+typedef struct {
+    // Index of the lot on the shelf.
+    size_t lot;
+    // Its name; all of it through fgall_shelf_lot_name.
+    char name[FGALL_NAME_BYTES];
+    // How much of it.
+    double mass_g;
+    // The same by volume; NaN for a solid.
+    double volume_ml;
+    // How many steps of its tool that is; NaN without tools.
+    double steps;
+    // What is left of it, packs that were bought included; NaN where there is no
+    // end to it.
+    double left_g;
+    // Whole packs of it to buy.
+    double packs;
+    // What it costs, packs as packs and the rest by mass; NaN without a price.
+    double cost;
+} FgallTaken;
+
+// One thing that was wanted, and what became of it.
+typedef struct {
+    // Which: the FGALL_WANTED_… bit of its window, FGALL_WANTED_COST or
+    // FGALL_WANTED_ASSURANCE.
+    uint32_t wanted;
+    // 1 if what was wanted is had.
+    uint32_t is_met;
+    // In words.
+    char name[FGALL_NAME_BYTES];
+    // Unit of the three figures below; empty for ratios, pH and money.
+    char unit[FGALL_NAME_BYTES];
+    // Low end of what was wanted; NaN where it is open.
+    double low;
+    // High end; NaN where it is open.
+    double high;
+    // What the ink has; NaN for a proportion with nothing below the line.
+    double reached;
+    // How far it lies outside, as a share of the end it misses (of pH: in pH):
+    // negative below, positive above, 0 when it is met, 1 for a proportion that
+    // does not exist.
+    double miss;
+} FgallFigure;
+
+// What more of one lot would give by itself.
+typedef struct {
+    // Index of the lot on the shelf.
+    size_t lot;
+    // Its name; all of it through fgall_shelf_lot_name.
+    char name[FGALL_NAME_BYTES];
+    // So much more of it: a pack where it is sold in packs, else as much again
+    // as there is.
+    double mass_g;
+    // What that costs; NaN without a price.
+    double cost;
+    // Ink beyond what can be made now; NaN: there would be no end to it.
+    double volume_ml;
+} FgallMore;
 
 // A bottle of ink and how it is used.
 typedef struct {
@@ -2936,114 +3129,19 @@ typedef struct {
     ptrdiff_t stride_bytes;
 } FgallOutColumn;
 
-// A published specification. Nothing in it is law: `source` says where it was
-// read and how far that may be trusted.
+// The figures of one ink, all of them NaN when the row's status is not FGALL_OK.
 typedef struct {
-    // sizeof(FgallStandard), filled in by the caller.
-    size_t struct_size;
-    // Identifier; keeps its meaning.
-    char id[FGALL_NAME_BYTES];
-    // Name, edition, standing and dates in one line.
-    char title[FGALL_TEXT_BYTES];
-    // What it covers.
-    char scope[FGALL_TEXT_BYTES];
-    // FGALL_DOCUMENT_…
-    uint32_t document;
-    // FGALL_STANDING_…
-    uint32_t standing;
-    // Number of its clauses.
-    size_t clause_count;
-    // Whether it tests samples beside an ink of its own: 1, else 0.
-    uint32_t has_own_ink;
-    // The published ink that is; empty where there is none, or its numbers
-    // have not been seen.
-    char own_ink[FGALL_NAME_BYTES];
-    // What to know; empty when nothing.
-    char note[FGALL_TEXT_BYTES];
-    // Where it comes from, and how far that may be trusted.
-    char source[FGALL_TEXT_BYTES];
-} FgallStandard;
-
-// One clause of a specification.
-typedef struct {
-    // Its number, where known.
-    char number[FGALL_NAME_BYTES];
-    // Its title.
-    char title[FGALL_NAME_BYTES];
-    // FGALL_CLAUSE_…
-    uint32_t requires;
-    // What it limits, such as "iron"; keeps its meaning. Empty for tests.
-    char quantity[FGALL_NAME_BYTES];
-    // Unit of the limits, such as "g/L"; empty for ratios.
-    char unit[FGALL_NAME_BYTES];
-    // The least allowed; NaN where there is none.
-    double min;
-    // The most allowed; NaN where there is none.
-    double max;
-    // Decimals the limits are stated to.
-    uint32_t decimals;
-    // The test to carry out, or what is known of a number not seen.
-    char words[FGALL_TEXT_BYTES];
-    // Where the clause comes from, and how far that may be trusted.
-    char source[FGALL_TEXT_BYTES];
-} FgallClause;
-
-// What all clauses of a standard say of an ink together. It never says that
-// the standard is met: tests remain.
-typedef struct {
-    // sizeof(FgallStandardHeld), filled in by the caller.
-    size_t struct_size;
-    // FGALL_TOGETHER_…
-    uint32_t composition;
-    // Clauses on the composition met to the letter.
-    size_t met;
-    // Met only as rounded.
-    size_t met_as_rounded;
-    // Not met.
-    size_t not_met;
-    // Tests to carry out.
-    size_t tests;
-    // Clauses whose number has not been seen.
-    size_t not_seen;
-    // The strength, as a multiple of the present one, at which all limits are
-    // met to the letter; NaN where they are, or none does.
-    double strength_factor;
-    // Water to add for it, % of the volume; NaN where it is too weak.
-    double water_percent;
-    // Probability of meeting all limits to the letter; NaN unless by draws.
-    double chance_as_stated;
-    // Probability of meeting all limits as rounded; NaN unless by draws.
-    double chance_as_rounded;
-    // The outcome in a sentence, in English.
-    char summary[FGALL_TEXT_BYTES];
-} FgallStandardHeld;
-
-// What one clause says of an ink. Figures that there are none of are NaN.
-typedef struct {
-    // FGALL_HELD_…
-    uint32_t verdict;
-    // The figure of the ink, in the unit of the clause.
-    double figure;
-    // How far inside the nearer limit it lies; negative: outside.
-    double margin;
-    // The same as a share of that limit.
-    double relative_margin;
-    // How many times the quantity would meet the limit to the letter.
-    double factor;
-    // The figure on the other basis that the clause may mean (gallic acid in
-    // crystals).
-    double other_figure;
-    // FGALL_HELD_… of that figure; 0: there is none.
-    uint32_t other_verdict;
-    // Probability of meeting it to the letter.
-    double chance_as_stated;
-    // Probability of meeting it once rounded to the digits it is stated to.
-    double chance_as_rounded;
-    // Low end of the 95 % interval of the figure.
-    double low;
-    // High end of it.
-    double high;
-} FgallClauseHeld;
+    // What it costs; NaN when nothing in it has a price.
+    double cost;
+    // Marc with what it holds, and what is left in packs that were bought.
+    double waste_g;
+    // Lots to weigh or measure.
+    double weighings;
+    // How many of the figures that were wanted are not met; 0: all are.
+    double missed;
+    // Size of the farthest miss of a figure, as in FgallFigure.
+    double worst_miss;
+} FgallMadeRow;
 
 // What is believed of a positive property (a strength, a content, a share), in
 // whatever unit: its logarithm is normal.
@@ -3966,6 +4064,15 @@ FgallStatus fgall_shelf_add_iron_in_acid(FgallShelf *shelf,
                                          size_t *lot,
                                          FgallError *error);
 
+// Makes a recipe and puts what comes of it on the shelf as a lot of its own, for
+// other recipes: a stock solution. It costs what went into it, where all of that
+// has a price; from here on its strengths are as unsure as the recipe's.
+FgallStatus fgall_shelf_add_recipe(FgallShelf *shelf,
+                                   const FgallRecipe *recipe,
+                                   const char *name,
+                                   size_t *lot,
+                                   FgallError *error);
+
 // An empty recipe; fgall_recipe_free() it.
 FgallStatus fgall_recipe_new(const char *title, FgallRecipe **recipe, FgallError *error);
 
@@ -4199,6 +4306,102 @@ FgallStatus fgall_recipe_formulate_new(const FgallShelf *shelf,
                                        const FgallSoak *soak,
                                        FgallRecipe **recipe,
                                        FgallError *error);
+
+// The best ink of this kind that the cupboard can give; where not everything
+// that is wanted can be had, the nearest (meets_all tells which). `objective` is
+// FGALL_OBJECTIVE_…; `criterion`, as in FgallVerdict, is read for
+// FGALL_OBJECTIVE_SUREST alone. With tools, what is wanted exactly is hardly
+// ever met to the last digit; the figures say by how much they miss.
+// FGALL_NAME_TAKEN for two lots of one name, FGALL_NO_OPTIMUM where the search
+// comes to nothing. fgall_blend_free() it.
+FgallStatus fgall_shelf_make_new(const FgallShelf *shelf,
+                                 const FgallCupboard *cupboard,
+                                 const FgallWanted *wanted,
+                                 uint32_t objective,
+                                 const char *criterion,
+                                 FgallBlend **blend,
+                                 FgallError *error);
+
+// The most of an ink that can be made from what is on hand: nothing is bought,
+// amounts are of any size, and neither volume_ml nor the tools count.
+// fgall_blend_more says what one more purchase would give.
+// FGALL_NOTHING_LIMITS where there is no end to it, FGALL_INFEASIBLE where not a
+// drop of it can be made. fgall_blend_free() it.
+FgallStatus fgall_shelf_most_new(const FgallShelf *shelf,
+                                 const FgallCupboard *cupboard,
+                                 const FgallWanted *wanted,
+                                 FgallBlend **blend,
+                                 FgallError *error);
+
+// Volumes of stock solutions, each a liquid lot, that come nearest to what is
+// wanted by least squares of the relative misses; water makes up the rest. A
+// window counts by its middle, an open one by its end; what is on hand, prices,
+// assurance and tools do not count. FGALL_NOT_LINEAR for a pH,
+// FGALL_TOO_MUCH_FOR_VOLUME when the stocks are too weak, FGALL_NOT_A_LIQUID
+// for a solid. fgall_blend_free() it.
+FgallStatus fgall_shelf_mix_new(const FgallShelf *shelf,
+                                const FgallCupboard *cupboard,
+                                const FgallWanted *wanted,
+                                FgallBlend **blend,
+                                FgallError *error);
+
+// Frees a blend; NULL does nothing.
+void fgall_blend_free(FgallBlend *blend);
+
+// What comes out as a whole.
+FgallStatus fgall_blend_summary(const FgallBlend *blend,
+                                FgallBlendSummary *summary,
+                                FgallError *error);
+
+// What is taken of each lot, in the order of their names, without the water that
+// fills up. Written to `taken` if there is room for all (capacity is a number of
+// lots), and in any case *needed says how many there are.
+FgallStatus fgall_blend_taken(const FgallBlend *blend,
+                              FgallTaken *taken,
+                              size_t capacity,
+                              size_t *needed,
+                              FgallError *error);
+
+// What was wanted and what became of it. Written to `figures` if there is room
+// for all (capacity is a number of figures), and in any case *needed says how
+// many there are.
+FgallStatus fgall_blend_figures(const FgallBlend *blend,
+                                FgallFigure *figures,
+                                size_t capacity,
+                                size_t *needed,
+                                FgallError *error);
+
+// Lots that are used up, by their indices on the shelf: they may be why more
+// cannot be had. Written to `lots` if there is room for all, and in any case
+// *needed says how many there are, often none.
+FgallStatus fgall_blend_used_up(const FgallBlend *blend,
+                                size_t *lots,
+                                size_t capacity,
+                                size_t *needed,
+                                FgallError *error);
+
+// Of the most that can be made: what more of each lot that limits it, or that is
+// sold but not on hand, would give, the most first. Written to `more` if there is
+// room for all, and in any case *needed says how many there are; none for blends
+// from other functions.
+FgallStatus fgall_blend_more(const FgallBlend *blend,
+                             FgallMore *more,
+                             size_t capacity,
+                             size_t *needed,
+                             FgallError *error);
+
+// All of it as a short page: amounts, figures, and what ran out.
+FgallStatus fgall_blend_text(const FgallBlend *blend,
+                             char *buffer,
+                             size_t capacity,
+                             size_t *needed,
+                             FgallError *error);
+
+// The recipe of a blend, ready to evaluate, scale and print, with a life of its
+// own; fgall_recipe_free() it.
+FgallStatus fgall_blend_recipe_new(const FgallBlend *blend,
+                                   FgallRecipe **recipe,
+                                   FgallError *error);
 
 // Number of published inks.
 FgallStatus fgall_reference_ink_count(size_t *count, FgallError *error);
@@ -4876,70 +5079,36 @@ FgallStatus fgall_study_draws(const FgallStudy *study,
                               const FgallOutColumn *columns,
                               FgallError *error);
 
-// Number of published specifications.
-FgallStatus fgall_standard_count(size_t *count, FgallError *error);
-
-// The specification at an index below the count.
-FgallStatus fgall_standard_at(size_t index, FgallStandard *standard, FgallError *error);
-
-// The clauses of a specification, found by its identifier, in order: written
-// to `clauses` if there is room for all (capacity is a number of clauses), and
-// in any case *needed says how many there are, perhaps none.
-FgallStatus fgall_standard_clauses(const char *standard,
-                                   FgallClause *clauses,
-                                   size_t capacity,
-                                   size_t *needed,
-                                   FgallError *error);
-
-// The tests of a specification as a checklist: what to prepare, volumes, days.
-FgallStatus fgall_standard_programme_text(const char *standard,
-                                          char *buffer,
-                                          size_t capacity,
-                                          size_t *needed,
-                                          FgallError *error);
-
-// A recipe held against a specification, one row for each of
-// fgall_standard_clauses(), in their order: written to `clauses` if there is
-// room for all (capacity is a number of rows), and in any case *needed says
-// how many there are. `together`, which may be NULL, takes the sum of them;
-// neither is written when there is no room. Chances are first order, of iron,
-// tannic and gallic acid together, strong acid and the proportion.
-FgallStatus fgall_recipe_standard(const FgallRecipe *recipe,
-                                  const char *standard,
-                                  FgallStandardHeld *together,
-                                  FgallClauseHeld *clauses,
-                                  size_t capacity,
-                                  size_t *needed,
+// Makes many inks, as fgall_shelf_make_new makes one, each from the whole
+// cupboard: what one row takes is there for the next. Each is what `wanted` says,
+// which must make sense by itself, but for what `varied` names: that comes from
+// column_count columns in `values`, at most 27. A window's FGALL_WANTED_… is
+// exactly so much; with FGALL_WANTED_LOW or FGALL_WANTED_HIGH added it is that
+// end, the other one being that of `wanted`. FGALL_WANTED_VOLUME,
+// FGALL_WANTED_COST and FGALL_WANTED_ASSURANCE stand by themselves.
+//
+// `mass_g` is NULL, or a column for each lot of the cupboard, in its order, for
+// what is taken of it: 0 for one that is not, NaN in a bad row. Rows, statuses
+// and bad_rows are as in fgall_columns_evaluate (FGALL_INPUT_NAN,
+// FGALL_OUT_OF_RANGE, FGALL_NO_OPTIMUM and what else fgall_shelf_make_new
+// answers in the status of a bad row). A library built with the feature "rayon"
+// shares the rows out among threads; the bits are the same.
+FgallStatus fgall_shelf_make_rows(const FgallShelf *shelf,
+                                  const FgallCupboard *cupboard,
+                                  const FgallWanted *wanted,
+                                  uint32_t objective,
+                                  const char *criterion,
+                                  const uint32_t *varied,
+                                  const FgallColumn *values,
+                                  size_t column_count,
+                                  const FgallOutColumn *mass_g,
+                                  size_t row_count,
+                                  FgallMadeRow *rows,
+                                  ptrdiff_t row_stride_bytes,
+                                  uint32_t *status,
+                                  ptrdiff_t status_stride_bytes,
+                                  size_t *bad_rows,
                                   FgallError *error);
-
-// The same with chances by draws of a study, of every limit and of all at
-// once. draws: 100 to 1.6e6. Draw i depends on the
-// seed, the names of the sources and i alone.
-FgallStatus fgall_study_standard(const FgallStudy *study,
-                                 const char *standard,
-                                 uint64_t seed,
-                                 uint32_t draws,
-                                 FgallStandardHeld *together,
-                                 FgallClauseHeld *clauses,
-                                 size_t capacity,
-                                 size_t *needed,
-                                 FgallError *error);
-
-// A recipe held against a specification, as a page to read.
-FgallStatus fgall_recipe_standard_text(const FgallRecipe *recipe,
-                                       const char *standard,
-                                       char *buffer,
-                                       size_t capacity,
-                                       size_t *needed,
-                                       FgallError *error);
-
-// A recipe held against every specification: which it meets in its
-// composition, which nearly, and what strength would.
-FgallStatus fgall_recipe_standards_text(const FgallRecipe *recipe,
-                                        char *buffer,
-                                        size_t capacity,
-                                        size_t *needed,
-                                        FgallError *error);
 
 // What is believed after a measurement of a positive property: `median` (1e-30
 // to 1e30) and `u_ln` (0 to 20) are the belief before, `measured` the value found

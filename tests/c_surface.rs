@@ -42,6 +42,12 @@ mod c_surface {
     #[cfg(feature = "capi")]
     mod kept_hostile;
     #[cfg(feature = "capi")]
+    mod made;
+    #[cfg(feature = "capi")]
+    mod made_hostile;
+    #[cfg(feature = "capi")]
+    mod made_rows;
+    #[cfg(feature = "capi")]
     mod measures;
     #[cfg(feature = "capi")]
     mod numbers;

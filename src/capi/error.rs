@@ -6,7 +6,7 @@ use super::strings::fixed;
 use crate::bench::LotError;
 use crate::chem::{ChemError, FormulaError};
 use crate::equilibrium::EquilibriumError;
-use crate::formulate::FormulateError;
+use crate::formulate::{FormulateError, ProgramError};
 use crate::json::JsonError;
 use crate::oxidation::OxidationError;
 use crate::quantity::{MAX_MASS_KG, MAX_VOLUME_M3, Mass, OutOfRange, Volume, within};
@@ -283,11 +283,29 @@ impl From<FormulateError> for Failure {
             FormulateError::NothingToMatch { lot, .. } => {
                 (FGALL_NOTHING_TO_MATCH, lot.as_str(), f64::NAN)
             }
+            FormulateError::NameTaken { lot } => (FGALL_NAME_TAKEN, lot.as_str(), f64::NAN),
+            FormulateError::NotLinear { goal } => (FGALL_NOT_LINEAR, *goal, f64::NAN),
+            FormulateError::NothingLimits => (FGALL_NOTHING_LIMITS, "", f64::NAN),
+            FormulateError::Program(program) => return program.clone().into(),
+            FormulateError::Equilibrium(equilibrium) => return equilibrium.clone().into(),
             FormulateError::OutOfRange(range) => return (*range).into(),
             FormulateError::Lot(lot) => return lot.clone().into(),
             FormulateError::Recipe(recipe) => return recipe.clone().into(),
         };
         Failure::of(status, argument, value, &e)
+    }
+}
+
+impl From<ProgramError> for Failure {
+    fn from(e: ProgramError) -> Failure {
+        let status = match e {
+            ProgramError::OutOfRange(range) => return range.into(),
+            ProgramError::Infeasible => FGALL_INFEASIBLE,
+            ProgramError::Unbounded
+            | ProgramError::NotSolved { .. }
+            | ProgramError::Term { .. } => FGALL_NO_OPTIMUM,
+        };
+        Failure::of(status, "", f64::NAN, &e)
     }
 }
 

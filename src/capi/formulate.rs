@@ -297,7 +297,7 @@ pub(super) fn choice_of(
     Ok(out)
 }
 
-fn soak_of(soak: &FgallSoak) -> Outcome<Soak> {
+pub(super) fn soak_of(soak: &FgallSoak) -> Outcome<Soak> {
     known_bits(soak.set, SOAK_BITS, "set")?;
     let given = |bit| soak.set & bit != 0;
     let mut out = Soak::default();

@@ -1,15 +1,18 @@
-//! Iron dissolved in acid, as a lot of the shelf.
+//! Home-made lots: iron dissolved in acid, stock solutions.
 
 use super::error::{Blame, FgallError, Outcome, mass};
 use super::guard::{
-    guard, handle_mut, known_bits, out, out_struct_if_wanted, read_struct, versioned,
+    guard, handle, handle_mut, known_bits, out, out_struct_if_wanted, read_struct, versioned,
 };
 use super::lots::FgallShelf;
+use super::recipe::FgallRecipe;
 use super::status::FgallStatus;
+use super::strings::text;
 use crate::bench::{IronInAcid, LimitingReagent};
 use crate::quantity::{
     Estimate, ReadEnergy, ReadMass, ReadMolarConcentration, ReadVolume, Share, celsius, kilopascals,
 };
+use core::ffi::c_char;
 use core::mem::size_of;
 
 /// Bit of FgallIronInAcid.set: water_lot and water_g are given.
@@ -160,6 +163,30 @@ pub unsafe extern "C" fn fgall_shelf_add_iron_in_acid(
                 });
             }
             index.put(shelf.put(result.lot));
+            Ok(())
+        })
+    }
+}
+
+/// Makes a recipe and puts what comes of it on the shelf as a lot of its own, for
+/// other recipes: a stock solution. It costs what went into it, where all of that
+/// has a price; from here on its strengths are as unsure as the recipe's.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn fgall_shelf_add_recipe(
+    shelf: *mut FgallShelf,
+    recipe: *const FgallRecipe,
+    name: *const c_char,
+    lot: *mut usize,
+    error: *mut FgallError,
+) -> FgallStatus {
+    // SAFETY: the caller keeps the pointer rules of this room.
+    unsafe {
+        guard(error, || {
+            let shelf = handle_mut(shelf, "shelf")?;
+            let recipe = &handle(recipe, "recipe")?.recipe;
+            let name = text(name, "name")?;
+            let index = out(lot, "lot")?;
+            index.put(shelf.put(recipe.evaluate()?.to_lot(name)?));
             Ok(())
         })
     }

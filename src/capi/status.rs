@@ -102,7 +102,7 @@ status_codes! {
     pub const FGALL_ALL_DRAWS_FAILED: u32 = 42;
     /// No amount of a lot makes it as sure as that.
     pub const FGALL_NOT_ASSURED: u32 = 43;
-    /// Two things that are not known would have the same name.
+    /// Two things would have the same name.
     pub const FGALL_NAME_TAKEN: u32 = 44;
     /// No time and no amount of water is enough.
     pub const FGALL_NEVER_REACHED: u32 = 45;
@@ -114,6 +114,14 @@ status_codes! {
     pub const FGALL_NOT_FOR_SAMPLE: u32 = 48;
     /// Two results that cannot both be true.
     pub const FGALL_CONTRADICTION: u32 = 49;
+    /// This figure is not linear in the amounts: least squares cannot aim at it.
+    pub const FGALL_NOT_LINEAR: u32 = 50;
+    /// Nothing limits how much can be made.
+    pub const FGALL_NOTHING_LIMITS: u32 = 51;
+    /// No amounts keep all the limits.
+    pub const FGALL_INFEASIBLE: u32 = 52;
+    /// The search for the best amounts came to nothing.
+    pub const FGALL_NO_OPTIMUM: u32 = 53;
     /// A text is no amount in units.
     pub const FGALL_BAD_AMOUNT: u32 = 57;
     /// A fault in the library itself; please report it.

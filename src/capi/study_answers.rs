@@ -254,7 +254,7 @@ pub unsafe extern "C" fn fgall_study_advice_text(
 
 /// # Safety
 /// As for the whole room.
-unsafe fn criterion_called(id: *const c_char) -> Outcome<&'static Criterion> {
+pub(super) unsafe fn criterion_called(id: *const c_char) -> Outcome<&'static Criterion> {
     // SAFETY: as promised by the caller.
     let id = unsafe { text(id, "criterion") }?;
     let found = criteria().iter().find(|c| c.id == id);

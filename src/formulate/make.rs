@@ -203,8 +203,8 @@ impl<'a> Search<'a> {
             if let (None, Some(meter)) = (fixed, &mut self.ph) {
                 let met = meter.missed(&self.rows.ink(&point.kg, point.volume))? == 0.0;
                 let stays = about.as_ref().is_some_and(|a| same(a, &point));
-                // Never out of the window: nothing to correct.
-                if !stays && !(met && about.is_none()) {
+                let never_out = met && about.is_none();
+                if !(stays || never_out) {
                     settled = false;
                     let next = meter.nearer(&self.rows, about.as_ref(), &point)?;
                     acidity = Some(meter.about(&self.rows, &next)?);

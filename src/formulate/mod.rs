@@ -6,7 +6,8 @@
 //!   galls) are all in it.
 //! - A [`Shelf`] of many lots, with what there is of them: the best ink within
 //!   windows ([`Wanted`]) by an [`Objective`], the nearest where there is none
-//!   ([`Shelf::make`]), and the most that can be made ([`Shelf::most`]).
+//!   ([`Shelf::make`], [`Shelf::make_each`]), and the most that can be made
+//!   ([`Shelf::most`]).
 //! - Stock solutions poured together to a composition: [`Shelf::mix`].
 //! - One lot for another: [`Swap`].
 
@@ -22,6 +23,7 @@ mod posed;
 mod pots;
 mod program;
 mod rows;
+mod rows_of_wanted;
 mod shelf;
 mod substitute;
 mod sure;

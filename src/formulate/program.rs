@@ -256,7 +256,13 @@ impl Program {
     /// the unknowns, so that of equal answers the one with least of what was
     /// named last is found.
     fn turns(&self) -> impl Iterator<Item = (Vec<f64>, bool)> {
-        let rank = |(i, u): (usize, &Bounds)| if u.low.is_finite() { (i + 1) as f64 } else { 0.0 };
+        let rank = |(i, u): (usize, &Bounds)| {
+            if u.low.is_finite() {
+                (i + 1) as f64
+            } else {
+                0.0
+            }
+        };
         let ranks = self.unknowns.iter().enumerate().map(rank).collect();
         let sums = self.sums.iter().filter(|s| s.iter().any(|c| *c != 0.0));
         sums.map(|s| (s.clone(), false)).chain([(ranks, true)])

@@ -21,7 +21,7 @@ fn every_status_has_a_text_of_its_own() {
         .map(status_text)
         .filter(|text| *text != "no such status")
         .collect();
-    assert_eq!(known.len(), 52);
+    assert_eq!(known.len(), 56);
     assert_eq!(known.iter().collect::<BTreeSet<_>>().len(), known.len());
     assert_eq!(status_text(FGALL_OK), "Done.");
     assert_eq!(status_text(u32::MAX), "no such status");

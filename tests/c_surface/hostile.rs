@@ -235,6 +235,21 @@ fn null_is_answered_everywhere() {
         fgall_spot_galloyl_mol_per_l(null(), null_mut(), null_mut());
         fgall_spot_plant(null(), null(), null_mut(), null_mut(), null_mut());
         fgall_belief_update_bracket(ONE, ONE, null(), null_mut(), null_mut());
+        fgall_shelf_add_recipe(null_mut(), null(), null(), null_mut(), null_mut());
+        fgall_shelf_make_new(null(), null(), null(), 1, null(), null_mut(), null_mut());
+        fgall_shelf_most_new(null(), null(), null(), null_mut(), null_mut());
+        fgall_shelf_mix_new(null(), null(), null(), null_mut(), null_mut());
+        fgall_shelf_make_rows(
+            null(), null(), null(), 1, null(), null(), null(), 0, null(), 0, null_mut(), 0,
+            null_mut(), 0, null_mut(), null_mut(),
+        );
+        fgall_blend_summary(null(), null_mut(), null_mut());
+        fgall_blend_taken(null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_blend_figures(null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_blend_used_up(null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_blend_more(null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_blend_text(null(), null_mut(), 0, null_mut(), null_mut());
+        fgall_blend_recipe_new(null(), null_mut(), null_mut());
     };
     for (name, status) in &answers {
         assert_eq!(*status, FGALL_NULL_POINTER, "{name}");
@@ -267,6 +282,7 @@ fn null_is_answered_everywhere() {
     unsafe {
         fgall_shelf_free(null_mut());
         fgall_recipe_free(null_mut());
+        fgall_blend_free(null_mut());
         fgall_columns_free(null_mut());
         fgall_solver_free(null_mut());
         fgall_study_free(null_mut());
@@ -278,6 +294,7 @@ fn null_is_answered_everywhere() {
     let called: BTreeSet<String> = answers.iter().map(|(name, _)| name.to_string()).collect();
     let others = [
         "fgall_abi_version",
+        "fgall_blend_free",
         "fgall_columns_free",
         "fgall_data_version",
         "fgall_hydrometer_from_density",

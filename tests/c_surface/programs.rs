@@ -237,6 +237,52 @@ fn assay_runs_and_its_figures_hang_together() {
 }
 
 #[test]
+fn shelf_runs_and_its_figures_hang_together() {
+    if !has("cc") {
+        return;
+    }
+    let text = ran(&compiled("shelf", Linked::Static));
+    assert_eq!(text, ran(&compiled("shelf", Linked::Shared)));
+    for part in [
+        "ok: gum 10 g/L, wanted 10\n",
+        "wanted at least 3\n",
+        "it ends with: ",
+        "500 g of green vitriol: ",
+        "not had: gum",
+        "row 4: A number is NaN.",
+        "green vitriol: two lots on the shelf",
+    ] {
+        assert!(text.contains(part), "{part:?} is not in\n{text}");
+    }
+    let section = |title: &str| -> &str {
+        let rest = text.split_once(&format!("{title}\n")).unwrap().1;
+        let end = rest.find("\n  weighs ").unwrap();
+        let end = end + rest[end..].find("thrown away").unwrap_or(0);
+        &rest[..end]
+    };
+    // Weighings, cost and waste.
+    let summary = |title: &str| -> [f64; 3] {
+        let line = section(title).lines().last().unwrap();
+        let words = line.split(|c: char| !c.is_ascii_digit() && c != '.');
+        let figures: Vec<f64> = words.filter_map(|word| word.parse().ok()).collect();
+        figures.try_into().unwrap()
+    };
+    let (cheap, few) = (summary("CHEAPEST"), summary("LEAST WEIGHING"));
+    assert!(cheap[1] <= few[1] && few[0] <= cheap[0], "{text}");
+    assert!(summary("SUREST")[1] > 0.0, "{text}");
+    for title in ["CHEAPEST", "LEAST WEIGHING", "SUREST"] {
+        assert!(!section(title).contains("not had"), "{text}");
+    }
+    // Stronger inks of the same kind cost more, until iron or tannin is used up.
+    let costs: Vec<f64> = text
+        .lines()
+        .filter_map(|line| line.split_once(" g/L: cost "))
+        .map(|(_, rest)| rest.split(',').next().unwrap().parse().unwrap())
+        .collect();
+    assert!(costs.len() == 5 && costs.is_sorted(), "{costs:?}");
+}
+
+#[test]
 fn a_thousand_recipes_have_the_same_bits_in_c_and_in_rust() {
     if !has("cc") {
         return;
@@ -256,7 +302,9 @@ fn valgrind_finds_neither_errors_nor_leaks() {
     if !has("cc") || !has("valgrind") {
         return;
     }
-    for program in ["batch", "bits", "acid", "keeping", "how_sure", "assay"] {
+    for program in [
+        "batch", "bits", "acid", "keeping", "how_sure", "assay", "shelf",
+    ] {
         let output = Command::new("valgrind")
             .args(["--error-exitcode=9", "--leak-check=full"])
             .arg("--errors-for-leak-kinds=definite,indirect,possible")

@@ -27,6 +27,7 @@ from .assayed import (
     TitrationRow,
     Weathered,
 )
+from .blended import BlendFigure, BlendSummary, MadeRow, More, Taken
 from .chem import (
     density_from_baume_g_per_cm3,
     density_from_twaddell_g_per_cm3,
@@ -49,6 +50,7 @@ from .constants import (
     Constants,
     DriedTo,
     Equal,
+    Figure,
     Found,
     Grain,
     Kind,
@@ -58,6 +60,7 @@ from .constants import (
     Measurand,
     MeasureKind,
     Method,
+    Objective,
     Read,
     Remedy,
     Sample,
@@ -72,6 +75,7 @@ from .constants import (
     Varied,
 )
 from .course import Event, Kinetics, Vessel, course
+from .cupboard import Blend, Cupboard, MadeRows, Store, Wanted
 from .equilibrium import Solver, master_formula
 from .extraction import (
     Extraction,
@@ -231,6 +235,9 @@ __all__ = [
     "Balance",
     "Baume",
     "Belief",
+    "Blend",
+    "BlendFigure",
+    "BlendSummary",
     "BottleChoice",
     "Bottles",
     "Bottling",
@@ -245,6 +252,7 @@ __all__ = [
     "Constants",
     "Contents",
     "CourseSummary",
+    "Cupboard",
     "CurvePoint",
     "DATA_VERSION",
     "Darkening",
@@ -260,6 +268,7 @@ __all__ = [
     "Extraction",
     "ExtractionRow",
     "FerrogallError",
+    "Figure",
     "Finding",
     "Fit",
     "Forecast",
@@ -289,6 +298,8 @@ __all__ = [
     "Liquor",
     "Lot",
     "LotContents",
+    "MadeRow",
+    "MadeRows",
     "Master",
     "Material",
     "Measurand",
@@ -297,6 +308,8 @@ __all__ = [
     "Method",
     "MolarMass",
     "Moment",
+    "More",
+    "Objective",
     "Outcome",
     "OxygenBound",
     "Peleg",
@@ -335,6 +348,7 @@ __all__ = [
     "Stock",
     "StockSalt",
     "Storage",
+    "Store",
     "StoredInk",
     "Strained",
     "Straining",
@@ -342,6 +356,7 @@ __all__ = [
     "StudySource",
     "Substitution",
     "Swing",
+    "Taken",
     "TanninFactor",
     "Targets",
     "TeaBrew",
@@ -356,6 +371,7 @@ __all__ = [
     "Verdict",
     "Vessel",
     "Wall",
+    "Wanted",
     "Wash",
     "WaterEffect",
     "Weathered",

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, Dict, List, NoReturn, Tuple, Type, TypeVar
 
 from . import _structs as s
+from . import _structs_cupboard as k
 from ._errors import FerrogallError
 from .constants import ABI_VERSION, Status
 
@@ -50,6 +51,7 @@ _absorbance = c.POINTER(s.FgallPhenanthroline)
 _drying = c.POINTER(s.FgallDrying)
 _extracted = (_handle, _size, c.POINTER(s.FgallExtraction))
 _assayed = (c.POINTER(s.FgallAssayed), *_written)
+_asked = (_handle, c.POINTER(k.FgallCupboard), c.POINTER(k.FgallWanted))
 _drawn = (c.c_uint64, _u32)  # seed, draws
 _held = (c.POINTER(s.FgallStandardHeld), c.POINTER(s.FgallClauseHeld), _size, _size_out)
 _setting = c.POINTER(s.FgallSetting)
@@ -310,6 +312,29 @@ FALLIBLE: Dict[str, Tuple[Any, ...]] = {
         *_drawn,
         c.POINTER(s.FgallOutColumn),
     ),
+    "fgall_shelf_add_recipe": (_handle, _handle, _text, _size_out),
+    "fgall_shelf_make_new": (*_asked, _u32, _text, _handle_out),
+    "fgall_shelf_most_new": (*_asked, _handle_out),
+    "fgall_shelf_mix_new": (*_asked, _handle_out),
+    "fgall_shelf_make_rows": (
+        *_asked,
+        _u32,
+        _text,
+        c.POINTER(c.c_uint32),
+        _column,
+        _size,
+        c.POINTER(s.FgallOutColumn),
+        _size,
+        *_places,
+        _size_out,
+    ),
+    "fgall_blend_summary": (_handle, c.POINTER(k.FgallBlendSummary)),
+    "fgall_blend_taken": (_handle, c.POINTER(k.FgallTaken), _size, _size_out),
+    "fgall_blend_figures": (_handle, c.POINTER(k.FgallFigure), _size, _size_out),
+    "fgall_blend_used_up": (_handle, _size_out, _size, _size_out),
+    "fgall_blend_more": (_handle, c.POINTER(k.FgallMore), _size, _size_out),
+    "fgall_blend_text": (_handle, *_written),
+    "fgall_blend_recipe_new": (_handle, _handle_out),
     "fgall_standard_count": (_size_out,),
     "fgall_standard_at": (_size, c.POINTER(s.FgallStandard)),
     "fgall_standard_clauses": (_text, c.POINTER(s.FgallClause), _size, _size_out),
@@ -410,6 +435,7 @@ OTHERS: Dict[str, Tuple[Any, ...]] = {
     "fgall_columns_free": (None, _handle),
     "fgall_solver_free": (None, _handle),
     "fgall_study_free": (None, _handle),
+    "fgall_blend_free": (None, _handle),
 }
 # Long calls on things that nobody can change, or (solvers, studies) that a lock keeps: other
 # threads may run meanwhile.

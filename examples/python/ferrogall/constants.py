@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from enum import IntEnum
+from enum import IntEnum, IntFlag
 from typing import Dict
 
 ABI_VERSION = 1
@@ -63,6 +63,10 @@ class Status(IntEnum):
     CANNOT_FIT = 47
     NOT_FOR_SAMPLE = 48
     CONTRADICTION = 49
+    NOT_LINEAR = 50
+    NOTHING_LIMITS = 51
+    INFEASIBLE = 52
+    NO_OPTIMUM = 53
     BAD_AMOUNT = 57
     PANIC = 99
 
@@ -369,6 +373,39 @@ class Adding(IntEnum):
     EXTRACT = 2
 
 
+class Objective(IntEnum):
+    """What is to be best of the inks a cupboard gives."""
+
+    LEAST_COST = 1
+    CLOSEST = 2
+    FEWEST_WEIGHINGS = 3
+    LEAST_WASTE = 4
+    SUREST = 5
+
+
+class Figure(IntFlag):
+    """A figure that can be wanted of an ink. For Cupboard.rows a window takes LOW or HIGH,
+    as in Figure.IRON | Figure.LOW; by itself it is exactly so much."""
+
+    IRON_II = 1
+    IRON = 2
+    GALLOYL = 4
+    GALLIC_ACID = 8
+    TANNIC_AND_GALLIC = 16
+    IRON_II_PER_GALLOYL = 32
+    GALLIC_SHARE = 64
+    STRONG_ACID = 128
+    PH = 256
+    GUM = 512
+    DYE = 1024
+    PRESERVATIVE = 2048
+    COST = 4096
+    ASSURANCE = 8192
+    VOLUME = 16384
+    LOW = 1048576
+    HIGH = 2097152
+
+
 # Which bit of `set` says that a field is given.
 LOT_BITS: Dict[str, int] = {
     "purity": 1,
@@ -533,3 +570,21 @@ SPOT_BITS: Dict[str, int] = {
 }
 CLEAN_STOCK = 1
 TANNIN_ONLY = 1
+STORE_BITS: Dict[str, int] = {"on_hand_g": 1, "pack_g": 2}
+WANTED_BITS: Dict[str, int] = {
+    "iron_ii_mol_per_l": 1,
+    "iron_g_per_l": 2,
+    "galloyl_mol_per_l": 4,
+    "gallic_acid_mol_per_l": 8,
+    "tannic_and_gallic_g_per_l": 16,
+    "iron_ii_per_galloyl": 32,
+    "gallic_share": 64,
+    "strong_acid_mol_per_l": 128,
+    "ph": 256,
+    "gum_g_per_l": 512,
+    "dye_g_per_l": 1024,
+    "preservative_g_per_l": 2048,
+    "most_cost": 4096,
+    "criterion": 8192,
+    "assurance": 8192,
+}

@@ -24,7 +24,7 @@ from .results import (
     Totals,
     Verdict,
 )
-from .shelf import Lot
+from .shelf import Lot, Shelf
 
 
 def _by_reference(option: Any) -> Any:
@@ -233,6 +233,11 @@ class Recipe(Owner):
         given = (c.byref(kit.struct()), steps, c.byref(out))
         call("fgall_recipe_smallest_batch", self._handle, *given)
         return s.read(SmallestBatch, out)
+
+    def to_lot(self, shelf: Shelf, name: str) -> Lot:
+        """Makes it and puts it on a shelf as a lot of its own: a stock solution."""
+        made = count("fgall_shelf_add_recipe", shelf._handle, self._handle, utf8(name))
+        return Lot(shelf, made)
 
     def substitute(self, lot_name: str, new: Lot, *, equal: Equal) -> None:
         """Replaces a lot, found by its name, at equal iron(II) or galloyl."""

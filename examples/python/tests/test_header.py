@@ -6,10 +6,16 @@ import unittest
 from pathlib import Path
 
 import ferrogall
-from ferrogall import _library, _structs, constants, held, olden
+from ferrogall import _library, _structs, _structs_cupboard, constants, held, olden
 
 ROOT = Path(__file__).parents[3]
 HEADER = (ROOT / "include" / "ferrogall.h").read_text("utf-8")
+STRUCTS = {
+    name: struct
+    for module in (_structs, _structs_cupboard)
+    for name, struct in vars(module).items()
+    if name.startswith("Fgall")
+}
 CONSTANTS = {name: int(value) for name, value in re.findall(r"#define (FGALL_\w+) (\d+)\n", HEADER)}
 SCALARS = {
     "double": c.c_double,
@@ -20,8 +26,9 @@ SCALARS = {
     "uint64_t": c.c_uint64,
     "FgallStatus": c.c_uint32,
     "FgallRange": _structs.FgallRange,
+    "FgallWindow": _structs_cupboard.FgallWindow,
 }
-HANDLES = ("FgallShelf", "FgallRecipe", "FgallColumns", "FgallSolver", "FgallStudy")
+HANDLES = ("FgallShelf", "FgallRecipe", "FgallColumns", "FgallSolver", "FgallStudy", "FgallBlend")
 # Functions whose rows and status are places in a buffer.
 OF_ROWS = (
     "fgall_columns_evaluate",
@@ -30,6 +37,7 @@ OF_ROWS = (
     "fgall_forecast_rows",
     "fgall_extraction_rows",
     "fgall_titration_rows",
+    "fgall_shelf_make_rows",
 )
 
 
@@ -39,7 +47,7 @@ def type_of(base, stars):
         return c.c_char_p
     if base in HANDLES:
         return c.c_void_p if stars == 1 else c.POINTER(c.c_void_p)
-    kind = SCALARS[base] if base in SCALARS else getattr(_structs, base)
+    kind = SCALARS[base] if base in SCALARS else STRUCTS[base]
     return c.POINTER(kind) if stars else kind
 
 
@@ -78,9 +86,8 @@ class Header(unittest.TestCase):
                 else:
                     expected.append((field, type_of(base, len(star))))
             with self.subTest(name):
-                self.assertEqual(list(getattr(_structs, name)._fields_), expected)
-        ours = {name for name in vars(_structs) if name.startswith("Fgall")}
-        self.assertEqual(seen, ours)
+                self.assertEqual(list(STRUCTS[name]._fields_), expected)
+        self.assertEqual(seen, set(STRUCTS))
 
     def test_functions_have_the_arguments_of_the_header(self):
         seen = set()
@@ -131,6 +138,8 @@ class Header(unittest.TestCase):
             "DRIED_TO": constants.DriedTo,
             "STOCK": constants.StockSalt,
             "ADDING": constants.Adding,
+            "OBJECTIVE": constants.Objective,
+            "WANTED": constants.Figure,
             "DOCUMENT": held.Document,
             "STANDING": held.Standing,
             "CLAUSE": held.Requires,
@@ -186,6 +195,8 @@ class Header(unittest.TestCase):
             "FgallPhenanthroline": constants.PHENANTHROLINE_BITS,
             "FgallNail": constants.NAIL_BITS,
             "FgallSpotTest": constants.SPOT_BITS,
+            "FgallStore": constants.STORE_BITS,
+            "FgallWanted": constants.WANTED_BITS,
         }
         pattern = r"// Bit of (\w+)\.(?:set|known): ((?:.|\n// )*?)\.\n#define FGALL_(\w+) (\d+)"
         for struct, text, define, bit in re.findall(pattern, HEADER):
