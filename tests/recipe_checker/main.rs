@@ -319,12 +319,12 @@ fn two_acids_that_are_not_equivalent() {
     assert!(a.iter().all(|f| f.slips.is_empty()) && !worth_a_warning(&a));
     let b = with(&conc("sulfuric_acid", 0.96), 2.0);
     let f = only(&b, Code::NearlyPublished);
-    println!("{f}\n{}", f.slips[0]);
+    println!("{f}");
     // Two printed digits.
     assert!((f.value - 72.0).abs() < 0.5, "{f}");
     assert!(f.message.contains("two protons"));
-    assert_eq!(f.slips[0].kind, SlipKind::OtherAcid);
-    assert!((f.slips[0].value - 36.0).abs() < 0.5);
+    // It was printed so: it is said, but nothing else was meant.
+    assert!(f.slips.is_empty(), "{f}");
 }
 
 /// Amounts for a litre, made up to a gallon or to a small bottle.
