@@ -935,6 +935,70 @@
 // source that is not normally distributed.
 #define FGALL_METHOD_DRAWS_NOT_NORMAL 3
 
+// A document: a specification of inks.
+#define FGALL_DOCUMENT_SPECIFICATION 1
+
+// A document: a published ink that others refer to.
+#define FGALL_DOCUMENT_TYPE_INK 2
+
+// A document: ways to test, without limits on the composition.
+#define FGALL_DOCUMENT_TEST_METHODS 3
+
+// A document: a standard for other inks or pens.
+#define FGALL_DOCUMENT_ELSEWHERE_ONLY 4
+
+// A standard: in force when it was looked at.
+#define FGALL_STANDING_IN_FORCE 1
+
+// A standard: withdrawn by its publisher.
+#define FGALL_STANDING_WITHDRAWN 2
+
+// A standard: cancelled by law.
+#define FGALL_STANDING_CANCELLED 3
+
+// A standard: not known whether it is in force.
+#define FGALL_STANDING_UNKNOWN 4
+
+// A clause: a limit that the composition answers.
+#define FGALL_CLAUSE_LIMIT 1
+
+// A clause: a test to carry out.
+#define FGALL_CLAUSE_TEST 2
+
+// A clause: it exists, its number has not been seen.
+#define FGALL_CLAUSE_NOT_SEEN 3
+
+// What a clause says of an ink: inside the limit to the letter.
+#define FGALL_HELD_MEETS 1
+
+// What a clause says of an ink: outside to the letter, inside once rounded to
+// the digits the limit is stated to.
+#define FGALL_HELD_MEETS_AS_ROUNDED 2
+
+// What a clause says of an ink: outside on either reading.
+#define FGALL_HELD_DOES_NOT_MEET 3
+
+// What a clause says of an ink: nothing, it is a test to carry out.
+#define FGALL_HELD_CANNOT_BE_COMPUTED 4
+
+// What a clause says of an ink: nothing, its number has not been seen.
+#define FGALL_HELD_NUMBER_NOT_SEEN 5
+
+// What a clause says of an ink: the ink has no such figure.
+#define FGALL_HELD_NO_FIGURE 6
+
+// All clauses on the composition of known number: met to the letter.
+#define FGALL_TOGETHER_MET 1
+
+// All clauses on the composition of known number: met, some only as rounded.
+#define FGALL_TOGETHER_MET_AS_ROUNDED 2
+
+// All clauses on the composition: at least one is not met.
+#define FGALL_TOGETHER_NOT_MET 3
+
+// All clauses on the composition: there is none with a known number.
+#define FGALL_TOGETHER_NOTHING_TO_COMPUTE 4
+
 // Grain: ground to powder, about 0.4 mm.
 #define FGALL_GRAIN_POWDER 1
 
@@ -3143,6 +3207,115 @@ typedef struct {
     double worst_miss;
 } FgallMadeRow;
 
+// A published specification. Nothing in it is law: `source` says where it was
+// read and how far that may be trusted.
+typedef struct {
+    // sizeof(FgallStandard), filled in by the caller.
+    size_t struct_size;
+    // Identifier; keeps its meaning.
+    char id[FGALL_NAME_BYTES];
+    // Name, edition, standing and dates in one line.
+    char title[FGALL_TEXT_BYTES];
+    // What it covers.
+    char scope[FGALL_TEXT_BYTES];
+    // FGALL_DOCUMENT_…
+    uint32_t document;
+    // FGALL_STANDING_…
+    uint32_t standing;
+    // Number of its clauses.
+    size_t clause_count;
+    // Whether it tests samples beside an ink of its own: 1, else 0.
+    uint32_t has_own_ink;
+    // The published ink that is; empty where there is none, or its numbers
+    // have not been seen.
+    char own_ink[FGALL_NAME_BYTES];
+    // What to know; empty when nothing.
+    char note[FGALL_TEXT_BYTES];
+    // Where it comes from, and how far that may be trusted.
+    char source[FGALL_TEXT_BYTES];
+} FgallStandard;
+
+// One clause of a specification.
+typedef struct {
+    // Its number, where known.
+    char number[FGALL_NAME_BYTES];
+    // Its title.
+    char title[FGALL_NAME_BYTES];
+    // FGALL_CLAUSE_…
+    uint32_t requires;
+    // What it limits, such as "iron"; keeps its meaning. Empty for tests.
+    char quantity[FGALL_NAME_BYTES];
+    // Unit of the limits, such as "g/L"; empty for ratios.
+    char unit[FGALL_NAME_BYTES];
+    // The least allowed; NaN where there is none.
+    double min;
+    // The most allowed; NaN where there is none.
+    double max;
+    // Decimals the limits are stated to.
+    uint32_t decimals;
+    // The test to carry out, or what is known of a number not seen.
+    char words[FGALL_TEXT_BYTES];
+    // Where the clause comes from, and how far that may be trusted.
+    char source[FGALL_TEXT_BYTES];
+} FgallClause;
+
+// What all clauses of a standard say of an ink together. It never says that
+// the standard is met: tests remain.
+typedef struct {
+    // sizeof(FgallStandardHeld), filled in by the caller.
+    size_t struct_size;
+    // FGALL_TOGETHER_…
+    uint32_t composition;
+    // Clauses on the composition met to the letter.
+    size_t met;
+    // Met only as rounded.
+    size_t met_as_rounded;
+    // Not met.
+    size_t not_met;
+    // Tests to carry out.
+    size_t tests;
+    // Clauses whose number has not been seen.
+    size_t not_seen;
+    // The strength, as a multiple of the present one, at which all limits are
+    // met to the letter; NaN where they are, or none does.
+    double strength_factor;
+    // Water to add for it, % of the volume; NaN where it is too weak.
+    double water_percent;
+    // Probability of meeting all limits to the letter; NaN unless by draws.
+    double chance_as_stated;
+    // Probability of meeting all limits as rounded; NaN unless by draws.
+    double chance_as_rounded;
+    // The outcome in a sentence, in English.
+    char summary[FGALL_TEXT_BYTES];
+} FgallStandardHeld;
+
+// What one clause says of an ink. Figures that there are none of are NaN.
+typedef struct {
+    // FGALL_HELD_…
+    uint32_t verdict;
+    // The figure of the ink, in the unit of the clause.
+    double figure;
+    // How far inside the nearer limit it lies; negative: outside.
+    double margin;
+    // The same as a share of that limit.
+    double relative_margin;
+    // How many times the quantity would meet the limit to the letter.
+    double factor;
+    // The figure on the other basis that the clause may mean (gallic acid in
+    // crystals).
+    double other_figure;
+    // FGALL_HELD_… of that figure; 0: there is none.
+    uint32_t other_verdict;
+    // Probability of meeting it to the letter.
+    double chance_as_stated;
+    // Probability of meeting it once rounded to the digits it is stated to.
+    double chance_as_rounded;
+    // Low end of the 95 % interval of the figure.
+    double low;
+    // High end of it.
+    double high;
+} FgallClauseHeld;
+
 // What is believed of a positive property (a strength, a content, a share), in
 // whatever unit: its logarithm is normal.
 typedef struct {
@@ -5109,6 +5282,71 @@ FgallStatus fgall_shelf_make_rows(const FgallShelf *shelf,
                                   ptrdiff_t status_stride_bytes,
                                   size_t *bad_rows,
                                   FgallError *error);
+
+// Number of published specifications.
+FgallStatus fgall_standard_count(size_t *count, FgallError *error);
+
+// The specification at an index below the count.
+FgallStatus fgall_standard_at(size_t index, FgallStandard *standard, FgallError *error);
+
+// The clauses of a specification, found by its identifier, in order: written
+// to `clauses` if there is room for all (capacity is a number of clauses), and
+// in any case *needed says how many there are, perhaps none.
+FgallStatus fgall_standard_clauses(const char *standard,
+                                   FgallClause *clauses,
+                                   size_t capacity,
+                                   size_t *needed,
+                                   FgallError *error);
+
+// The tests of a specification as a checklist: what to prepare, volumes, days.
+FgallStatus fgall_standard_programme_text(const char *standard,
+                                          char *buffer,
+                                          size_t capacity,
+                                          size_t *needed,
+                                          FgallError *error);
+
+// A recipe held against a specification, one row for each of
+// fgall_standard_clauses(), in their order: written to `clauses` if there is
+// room for all (capacity is a number of rows), and in any case *needed says
+// how many there are. `together`, which may be NULL, takes the sum of them;
+// neither is written when there is no room. Chances are first order, of iron,
+// tannic and gallic acid together, strong acid and the proportion.
+FgallStatus fgall_recipe_standard(const FgallRecipe *recipe,
+                                  const char *standard,
+                                  FgallStandardHeld *together,
+                                  FgallClauseHeld *clauses,
+                                  size_t capacity,
+                                  size_t *needed,
+                                  FgallError *error);
+
+// The same with chances by draws of a study, of every limit and of all at
+// once. draws: 100 to 1.6e6. Draw i depends on the
+// seed, the names of the sources and i alone.
+FgallStatus fgall_study_standard(const FgallStudy *study,
+                                 const char *standard,
+                                 uint64_t seed,
+                                 uint32_t draws,
+                                 FgallStandardHeld *together,
+                                 FgallClauseHeld *clauses,
+                                 size_t capacity,
+                                 size_t *needed,
+                                 FgallError *error);
+
+// A recipe held against a specification, as a page to read.
+FgallStatus fgall_recipe_standard_text(const FgallRecipe *recipe,
+                                       const char *standard,
+                                       char *buffer,
+                                       size_t capacity,
+                                       size_t *needed,
+                                       FgallError *error);
+
+// A recipe held against every specification: which it meets in its
+// composition, which nearly, and what strength would.
+FgallStatus fgall_recipe_standards_text(const FgallRecipe *recipe,
+                                        char *buffer,
+                                        size_t capacity,
+                                        size_t *needed,
+                                        FgallError *error);
 
 // What is believed after a measurement of a positive property: `median` (1e-30
 // to 1e30) and `u_ln` (0 to 20) are the belief before, `measured` the value found
