@@ -11,7 +11,7 @@ use ferrogall::formulate::{
 };
 use ferrogall::quantity::*;
 use ferrogall::recipe::{Kit, Recipe, Solution};
-use ferrogall::standards::{reference_ink, reference_inks};
+use ferrogall::standards::{Quantity, reference_ink, reference_inks, standards};
 use ferrogall::uncertainty::{MonteCarlo, Study};
 use proptest::prelude::*;
 
@@ -702,6 +702,46 @@ proptest! {
         }
     }
 
+    /// Whatever pH is asked for and whatever is to be best, there is an answer,
+    /// and one that is called met is.
+    #[test]
+    fn every_search_for_a_ph_comes_to_rest(
+        request in request(),
+        ph in 0.5..6.0_f64,
+        width in prop_oneof![Just(0.0), 0.0..2.0_f64],
+        which in 0usize..5,
+        hard in any::<bool>(),
+    ) {
+        let mut shelf = Shelf::new(&lot(if hard { "hard_tap_water" } else { "distilled_water" }));
+        for stock in request.shelf(|_| true).stocks() {
+            shelf = shelf.with(stock.clone());
+        }
+        let shelf = shelf
+            .with(Stock::of(&priced("hydrochloric_acid", 7.0)).on_hand(grams(40.0)).unwrap())
+            .with(&priced("tartaric_acid", 30.0))
+            .with(&priced("sodium_bicarbonate", 4.0));
+        let wanted = request.wanted().ph(ph..=ph + width).unwrap();
+        let objective = [
+            Objective::LeastCost,
+            Objective::Closest,
+            Objective::FewestWeighings,
+            Objective::LeastWaste,
+            Objective::Surest(criterion("one_iron_per_galloyl")),
+        ][which];
+        let made = shelf.make(&wanted, objective);
+        prop_assert!(made.is_ok(), "{made:?}");
+        if made.as_ref().is_ok_and(Blend::meets_all) {
+            let ink = made.unwrap().recipe.evaluate().unwrap().composition;
+            let mut solver = Solver::new(ConstantSet::reviewed(), celsius(20.0)).unwrap();
+            let reached = solver.ph_of(&ink).unwrap();
+            prop_assert!(reached > ph - 2e-6 && reached < ph + width + 2e-6);
+        }
+        let most = shelf.most(&wanted);
+        prop_assert!(matches!(most, Ok(_)
+            | Err(FormulateError::NothingLimits)
+            | Err(FormulateError::Program(ProgramError::Infeasible))), "{most:?}");
+    }
+
     /// Twice the ink takes twice of everything.
     #[test]
     fn twice_the_ink_takes_twice_of_everything(request in request()) {
@@ -716,6 +756,52 @@ proptest! {
             prop_assert!((two - 2.0 * one).abs() <= 1e-8 * two);
         }
     }
+}
+
+/// An ink to the composition clauses of each specification that has them,
+/// from pure lots: held against it afterwards, no clause fails.
+#[test]
+fn inks_to_a_specification() {
+    let shelf = [
+        "iron_ii_sulfate_heptahydrate",
+        "tannic_acid",
+        "gallic_acid_monohydrate",
+        "gum_arabic",
+        "hydrochloric_acid",
+        "soluble_blue",
+        "phenol",
+    ]
+    .iter()
+    .fold(Shelf::new(&water()), |shelf, id| shelf.with(&lot(id)));
+    let mut kept = 0;
+    for standard in standards() {
+        let wanted = Wanted::new(liters(1.0))
+            .unwrap()
+            .iron_ii_per_galloyl(0.6)
+            .unwrap();
+        let wanted = wanted.gallic_share(0.3).unwrap().keeping(standard).unwrap();
+        if wanted.window(Goal::Iron).is_none() {
+            continue;
+        }
+        let made = shelf.make(&wanted, Objective::LeastCost).unwrap();
+        assert!(made.meets_all(), "{}: {made}", standard.id);
+        let ink = made.recipe.evaluate().unwrap().composition;
+        for window in standard.windows() {
+            if matches!(
+                window.quantity,
+                Quantity::Iron | Quantity::TannicAndGallicAcid
+            ) {
+                let figure = window.quantity.of(&ink).unwrap();
+                assert!(
+                    window.contains(figure),
+                    "{}: {figure} in {window:?}",
+                    standard.id
+                );
+                kept += 1;
+            }
+        }
+    }
+    assert!(kept > 5, "{kept}");
 }
 
 /// Every goal by itself: a shelf that can give it does, and says so.

@@ -61,7 +61,9 @@ impl Meter {
         };
         let far = self.missed(&rows.ink(&last.kg, last.volume))?.abs();
         let mut next = new.clone();
-        for _ in 0..HALVINGS {
+        // From a point that is in, another one is as good a start.
+        let halvings = if far == 0.0 { 0 } else { HALVINGS };
+        for _ in 0..halvings {
             let near = self.missed(&rows.ink(&next.kg, next.volume))?.abs();
             if near < far || near == 0.0 {
                 break;
@@ -74,8 +76,8 @@ impl Meter {
         Ok(next)
     }
 
-    /// The activity of hydrogen ions as a line through a point: it is nearly
-    /// linear in the acid where pH is not, so that a few rounds settle it.
+    /// Hydrogen ions as a line through a point: they are nearly linear in the
+    /// acid where pH is not, so that a few rounds settle it.
     pub fn about(&mut self, rows: &Rows, point: &Point) -> Result<Acidity, FormulateError> {
         // For a cubic metre, so that the line holds for any volume.
         let share = 1.0 / point.volume;
@@ -103,6 +105,7 @@ impl Meter {
     }
 }
 
+/// Hydrogen ions less hydroxide ions: nearly linear in acid and base alike.
 fn hydrogen(ph: f64) -> f64 {
-    libm::exp10(-ph)
+    libm::exp10(-ph) - libm::exp10(ph - 14.0)
 }

@@ -53,6 +53,8 @@ impl Objective {
 const NEAR: f64 = 1e-9;
 /// The same for pH.
 pub(super) const NEAR_PH: f64 = 1e-6;
+/// Less than any ink, m³.
+const LEAST_VOLUME: f64 = 1e-12;
 /// Rounds of a search that corrects itself (acidity, assurance).
 const ROUNDS: usize = 60;
 
@@ -73,6 +75,8 @@ impl Shelf {
     /// With tools ([`Shelf::measured_with`]) amounts are whole steps. A figure
     /// that is wanted exactly is then hardly ever met to the last digit; the
     /// nearest is given, and says by how much it misses.
+    ///
+    /// An ink is at least half water here, 500 g/L.
     ///
     /// The amounts are those of a linear programme; a pH makes it a sequence
     /// of them, each with the hydrogen ions linear about the last. The recipe
@@ -120,7 +124,9 @@ impl<'a> Search<'a> {
             Self::of_any_size
         };
         match find(self, strict) {
-            Err(FormulateError::Program(ProgramError::Infeasible)) if strict => find(self, false),
+            Err(FormulateError::Program(
+                ProgramError::Infeasible | ProgramError::NotSolved { .. },
+            )) if strict => find(self, false),
             other => other,
         }
     }
@@ -180,6 +186,8 @@ impl<'a> Search<'a> {
         // Ties and later wishes matter only once it has come to rest.
         let corrected = fixed.is_none() && self.ph.is_some() || self.wanted.sure.is_some();
         let mut rough = corrected;
+        // The nearest to the pH so far, where windows may be missed.
+        let mut nearest: Option<(f64, Point)> = None;
         for _ in 0..ROUNDS {
             let question = Question {
                 rows: &self.rows,
@@ -194,6 +202,10 @@ impl<'a> Search<'a> {
                 Objective::Surest(criterion) if !elastic => sure::surest(&question, &criterion)?,
                 _ => self.once(&question, rough)?,
             };
+            // Nothing at all keeps every proportion, and has no pH.
+            if point.volume < LEAST_VOLUME {
+                return Err(ProgramError::Infeasible.into());
+            }
             let mut settled = true;
             if let Some((criterion, assurance)) = self.wanted.sure {
                 let slope = sure::slope_if_short(&self.rows, &criterion, assurance, &point);
@@ -201,7 +213,11 @@ impl<'a> Search<'a> {
                 slopes.extend(slope);
             }
             if let (None, Some(meter)) = (fixed, &mut self.ph) {
-                let met = meter.missed(&self.rows.ink(&point.kg, point.volume))? == 0.0;
+                let missed = meter.missed(&self.rows.ink(&point.kg, point.volume))?.abs();
+                let met = missed == 0.0;
+                if nearest.as_ref().is_none_or(|(least, _)| missed < *least) {
+                    nearest = Some((missed, point.clone()));
+                }
                 let stays = about.as_ref().is_some_and(|a| same(a, &point));
                 let never_out = met && about.is_none();
                 if !(stays || never_out) {
@@ -216,10 +232,13 @@ impl<'a> Search<'a> {
             }
             rough = rough && !settled;
         }
-        Err(ProgramError::NotSolved {
-            reason: "corrections did not come to rest".into(),
+        match nearest {
+            Some((_, point)) if elastic => Ok(point),
+            _ => Err(ProgramError::NotSolved {
+                reason: "corrections did not come to rest".into(),
+            }
+            .into()),
         }
-        .into())
     }
 
     /// One programme, its sums in turn.

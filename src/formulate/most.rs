@@ -2,10 +2,10 @@
 
 use super::blend::short;
 use super::make::Search;
-use super::posed::{Steps, used_up};
+use super::posed::{Point, Steps, used_up};
 use super::program::ProgramError;
 use super::{Blend, FormulateError, Objective, Shelf, Wanted};
-use crate::quantity::{Mass, ReadMass, ReadVolume, Volume, kilograms};
+use crate::quantity::{MAX_VOLUME_M3, Mass, ReadMass, ReadVolume, Volume, kilograms};
 
 /// What more of one lot would give.
 ///
@@ -115,20 +115,56 @@ impl Shelf {
         })
     }
 
-    fn most_of(&self, wanted: &Wanted) -> Result<(f64, super::posed::Point), FormulateError> {
+    fn most_of(&self, wanted: &Wanted) -> Result<(f64, Point), FormulateError> {
         let mut search = Search::of(self, wanted, Objective::LeastCost, None)?;
-        let point = search.settle(Steps::Any, false, None)?;
-        let most = crate::quantity::MAX_VOLUME_M3;
-        if point.volume >= most * (1.0 - 1e-9) {
+        let point = match search.settle(Steps::Any, false, None) {
+            Err(FormulateError::Program(ProgramError::NotSolved { .. })) => {
+                return self.most_by_halving(wanted);
+            }
+            other => other?,
+        };
+        if point.volume >= MAX_VOLUME_M3 * (1.0 - 1e-9) {
             return Err(FormulateError::NothingLimits);
-        }
-        // No ink at all keeps every proportion.
-        if point.volume <= 0.0 {
-            return Err(ProgramError::Infeasible.into());
         }
         Ok((point.volume, point))
     }
+
+    /// Where acidity and volume together do not come to rest: less of an ink
+    /// that can be made can be made too, so its volume is found by halving.
+    fn most_by_halving(&self, wanted: &Wanted) -> Result<(f64, Point), FormulateError> {
+        // As much as there would be without the pH.
+        let (top, _) = self.most_of(&wanted.without_ph())?;
+        let mut on_hand = self.clone();
+        for stock in &mut on_hand.stocks {
+            stock.on_hand = stock.limit().map(|m| m.value);
+            stock.pack = None;
+        }
+        let of = |volume: f64| {
+            let mut search = Search::of(&on_hand, wanted, Objective::LeastCost, Some(volume))?;
+            search.settle(Steps::Any, false, None)
+        };
+        let (mut low, mut high) = (0.0, top);
+        let mut found = None;
+        let mut volume = top;
+        for _ in 0..HALVINGS {
+            match of(volume) {
+                Ok(point) => {
+                    (low, found) = (volume, Some((volume, point)));
+                    if volume >= top {
+                        break;
+                    }
+                }
+                Err(FormulateError::Program(_)) => high = volume,
+                Err(e) => return Err(e),
+            }
+            volume = 0.5 * (low + high);
+        }
+        found.ok_or_else(|| ProgramError::Infeasible.into())
+    }
 }
+
+/// Halvings of a volume: to rounding.
+const HALVINGS: usize = 50;
 
 impl core::fmt::Display for Most {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {

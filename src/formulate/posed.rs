@@ -5,11 +5,15 @@ use super::rows::{Line, Rows};
 use super::wanted::Per;
 use super::{Goal, Wanted};
 use crate::bench::Lot;
+use crate::composition::Bulk;
 use crate::uncertainty::normal_quantile;
 
 /// A proportion counts a little less than an amount: where no tannin is to be
 /// had, iron water is nearer to ink than water.
 const PROPORTION: f64 = 1.01;
+
+/// Kilograms of water in a cubic metre below which nothing is an ink.
+const LEAST_WATER: f64 = 500.0;
 
 /// How the amounts may be.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -107,7 +111,8 @@ impl Question<'_> {
         if let Some(Acidity { line, low, high }) = self.acidity {
             let below = Line::volume(line.per_kg.len());
             let volume = self.volume.unwrap_or(1.0);
-            let unit = low.max(0.0).max(if high.is_finite() { *high } else { 0.0 }) * volume;
+            let size = |x: f64| if x.is_finite() { x.abs() } else { 0.0 };
+            let unit = size(*low).max(size(*high)) * volume;
             self.window(&mut posed, line, &below, (*low, *high), unit)?;
         }
         if let Some(cost) = self.wanted.cost {
@@ -227,7 +232,12 @@ impl Question<'_> {
             per_volume: -1.0,
         };
         let (terms, constant) = posed.terms(&line);
-        posed.program.limit(&terms, f64::NEG_INFINITY, -constant)
+        posed.program.limit(&terms, f64::NEG_INFINITY, -constant)?;
+        // And leave water to dissolve in.
+        let water = self.rows.line(|c| c.mass_of(Bulk::Water).value);
+        let least = water.less(LEAST_WATER, &Line::volume(water.per_kg.len()));
+        let (terms, constant) = posed.terms(&least);
+        posed.program.limit(&terms, -constant, f64::INFINITY)
     }
 
     /// What counts as missing the whole of a window, as a total.

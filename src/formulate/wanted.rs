@@ -4,6 +4,7 @@ use super::{Targets, Window};
 use crate::chem::constants::GALLIC_ACID;
 use crate::composition::{Bulk, Component, Composition, Criterion};
 use crate::quantity::{MassConcentration, MolarConcentration, OutOfRange, Volume, within};
+use crate::standards::{Quantity, Standard};
 
 /// A figure of an ink that can be asked for.
 ///
@@ -387,6 +388,45 @@ impl Wanted {
         self.mass(Goal::Preservative, window.into())
     }
 
+    /// What a specification limits, beside what is wanted already: iron, tannin
+    /// with gallic acid, gallic acid, dye, preservative and strong acid, to the
+    /// letter. Limits on anything else are not taken over, nor are its tests:
+    /// hold the ink against it afterwards
+    /// ([`Standard::compare`](crate::standards::Standard::compare)).
+    ///
+    /// ```
+    /// use ferrogall::formulate::{Goal, Wanted};
+    /// use ferrogall::quantity::*;
+    /// use ferrogall::standards::standard;
+    /// let class_one = standard("de_document_class_i").ok_or("no such standard")?;
+    /// let wanted = Wanted::new(liters(1.0))?.keeping(class_one)?;
+    /// assert_eq!(wanted.window(Goal::Iron), Some((4.0, 6.0)));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    ///
+    /// # Errors
+    /// [`OutOfRange`] where nothing keeps both.
+    pub fn keeping(self, standard: &Standard) -> Result<Wanted, OutOfRange> {
+        standard.windows().try_fold(self, |wanted, window| {
+            // From the unit of the clause to SI.
+            let (goal, si) = match window.quantity {
+                Quantity::Iron => (Goal::Iron, 1.0),
+                Quantity::TannicAndGallicAcid => (Goal::TannicAndGallic, 1.0),
+                Quantity::GallicAcid => (Goal::GallicAcid, 1.0 / GALLIC_ACID),
+                Quantity::Dye => (Goal::Dye, 1.0),
+                Quantity::Preservative => (Goal::Preservative, 1.0),
+                Quantity::StrongAcid => (Goal::StrongAcid, 1.0),
+                _ => return Ok(wanted),
+            };
+            let (low, high) = wanted
+                .in_si(goal)
+                .unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
+            let least = window.min.map_or(low, |min| low.max(min * si));
+            let most = window.max.map_or(high, |max| high.min(max * si));
+            wanted.ends(goal, (least, most))
+        })
+    }
+
     /// The batch may cost so much at most (0 to 1e12), in the money of the
     /// prices.
     ///
@@ -421,6 +461,13 @@ impl Wanted {
     pub fn window(&self, goal: Goal) -> Option<(f64, f64)> {
         let (low, high) = self.in_si(goal)?;
         Some((low * goal.per_si(), high * goal.per_si()))
+    }
+
+    pub(super) fn without_ph(mut self) -> Wanted {
+        if let Some(slot) = self.windows.get_mut(Goal::Ph.index()) {
+            *slot = None;
+        }
+        self
     }
 
     pub(super) fn in_si(&self, goal: Goal) -> Option<(f64, f64)> {

@@ -462,7 +462,7 @@ fn en07_drachms_for_ounces() {
     assert!(slip.changes.iter().all(|c| !c.lot.contains("gum")));
 }
 
-/// EN16: the transcription shows 30 oz of vitriol for 3.
+/// EN16: the printed copy shows 30 oz of vitriol for 3.
 #[test]
 fn en16_thirty_ounces_of_vitriol() {
     let x = Times {

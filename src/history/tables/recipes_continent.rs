@@ -384,7 +384,7 @@ pub(crate) const ROWS: &[HistoricRecipe] = &[
         conversion_u: Some(0.25),
         confidence: Confidence::B,
         left_out: "",
-        note: "modern rendering on the page says a whole pound of galls; transcription has half a pound",
+        note: "modern rendering on the page says a whole pound of galls; the recipe itself has half a pound",
         source: Source::new(
             "recipe no. 1909, soleur.eu; soleur.eu/zwarte-inkt-maken",
             Status::Secondary,

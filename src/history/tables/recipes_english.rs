@@ -216,7 +216,7 @@ pub(crate) const ROWS: &[HistoricRecipe] = &[
         conversion_u: Some(0.2),
         confidence: Confidence::C,
         left_out: "suspect: 3 or 30 ounces of vitriol",
-        note: "transcription shows ℥ xxx vitriol; 3 oz assumed, 30 oz would be 1:3",
+        note: "the printed copy shows ℥ xxx vitriol; 3 oz assumed, 30 oz would be 1:3",
         source: Source::new(
             "Folger, Miscellaneous receipts, bulk 1709-1727 p.18; luna.folger.edu FOLGER~3~3~17320~278704",
             Status::Secondary,
