@@ -8,8 +8,9 @@ from . import blended
 from ._structs import C_TYPES, READERS, FgallKit, FgallSoak, _mirror, _sized
 from .constants import Figure
 
-C_TYPES["Figure"] = c.c_uint32
-READERS["Figure"] = Figure
+# Under its full name: `held` calls something else a figure.
+C_TYPES["constants.Figure"] = c.c_uint32
+READERS["constants.Figure"] = Figure
 
 
 class FgallStore(c.Structure):

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .constants import Figure
+from . import constants
 
 
 @dataclass(frozen=True)
@@ -42,7 +42,7 @@ class BlendFigure:
     """One thing that was wanted and what became of it. An open end is NaN; `miss` is a share
     of the end that is missed (of pH: in pH), negative below."""
 
-    wanted: Figure
+    wanted: constants.Figure
     is_met: bool
     name: str
     unit: str
