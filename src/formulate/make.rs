@@ -208,7 +208,8 @@ impl<'a> Search<'a> {
             }
             let mut settled = true;
             if let Some((criterion, assurance)) = self.wanted.sure {
-                let slope = sure::slope_if_short(&self.rows, &criterion, assurance, &point);
+                let slope =
+                    sure::slope_if_short(&self.rows, &criterion, assurance, &slopes, &point);
                 settled &= slope.is_none();
                 slopes.extend(slope);
             }
@@ -305,11 +306,17 @@ impl<'a> Search<'a> {
                 Some((tool, _)) if whole => (tool.amount(steps), Some(steps)),
                 _ => (volume.map_or(Amount::Mass(mass), Amount::Volume), None),
             };
-            let packs = point.packs.get(j).copied().unwrap_or(0.0);
             let pack = column.stock.pack.unwrap_or(0.0);
             let on_hand = column.stock.limit().map(|m| m.value);
-            let bought = (kg - on_hand.unwrap_or(0.0)).max(0.0);
-            let bought = if packs > 0.0 { bought } else { 0.0 };
+            // What is on hand goes first; packs are what the rest takes.
+            let bought = match pack > 0.0 {
+                true => (kg - on_hand.unwrap_or(0.0)).max(0.0),
+                false => 0.0,
+            };
+            let packs = match pack > 0.0 {
+                true => libm::ceil(bought / pack - 1e-9).max(0.0),
+                false => 0.0,
+            };
             let own_cost = lot.price().map(|_| {
                 let price = column.price_per_kg();
                 price * (kg - bought) + price * pack * packs

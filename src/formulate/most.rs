@@ -4,7 +4,7 @@ use super::blend::short;
 use super::make::Search;
 use super::posed::{Point, Steps, used_up};
 use super::program::ProgramError;
-use super::{Blend, FormulateError, Objective, Shelf, Wanted};
+use super::{Blend, FormulateError, Goal, Objective, Shelf, Wanted};
 use crate::quantity::{MAX_VOLUME_M3, Mass, ReadMass, ReadVolume, Volume, kilograms};
 
 /// What more of one lot would give.
@@ -118,7 +118,9 @@ impl Shelf {
     fn most_of(&self, wanted: &Wanted) -> Result<(f64, Point), FormulateError> {
         let mut search = Search::of(self, wanted, Objective::LeastCost, None)?;
         let point = match search.settle(Steps::Any, false, None) {
-            Err(FormulateError::Program(ProgramError::NotSolved { .. })) => {
+            Err(FormulateError::Program(ProgramError::NotSolved { .. }))
+                if wanted.in_si(Goal::Ph).is_some() =>
+            {
                 return self.most_by_halving(wanted);
             }
             other => other?,

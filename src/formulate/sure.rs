@@ -46,12 +46,17 @@ pub(super) fn slope_if_short(
     rows: &Rows,
     criterion: &Criterion,
     assurance: f64,
+    slopes: &[Vec<f64>],
     point: &Point,
 ) -> Option<Vec<f64>> {
     let (margin, each) = rows.margin(criterion);
     let m = margin.at(&point.kg, point.volume);
     let (s, slope) = spread(&each, &point.kg);
-    (m < normal_quantile(assurance) * s * (1.0 - SAME)).then_some(slope)
+    // A tangent that is held already tells nothing new: it cannot be had.
+    let along = |t: &Vec<f64>| t.iter().zip(&point.kg).map(|(a, x)| a * x).sum::<f64>();
+    let known = slopes.iter().map(along).fold(0.0, f64::max);
+    let short = m < normal_quantile(assurance) * s * (1.0 - SAME);
+    (short && s > known * (1.0 + SAME)).then_some(slope)
 }
 
 /// The point with the most assurance: the largest m/s, found as the s-price of

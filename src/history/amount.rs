@@ -85,12 +85,15 @@ impl OldAmount {
     /// [`HistoryError::OutOfRange`].
     pub fn parse(text: &str) -> Result<OldAmount, HistoryError> {
         let mut tokens: Vec<&str> = text.split_whitespace().collect();
-        // Apothecaries put the sign first.
-        let sign_first = tokens
-            .first()
-            .is_some_and(|t| matches!(*t, "℥" | "ʒ" | "℈"));
-        if sign_first {
-            tokens.rotate_left(1);
+        // Apothecaries put the sign first: each goes behind its own numbers.
+        let is_sign = |token: &&str| matches!(*token, "℥" | "ʒ" | "℈");
+        if tokens.first().is_some_and(is_sign) {
+            let groups = tokens.chunk_by(|_, next| !is_sign(next));
+            let turned = groups.flat_map(|group| {
+                let (sign, numbers) = group.split_at(1);
+                numbers.iter().chain(sign).copied()
+            });
+            tokens = turned.collect();
         }
         let mut terms = Vec::new();
         let mut rest = tokens.as_slice();

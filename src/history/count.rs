@@ -87,6 +87,7 @@ impl Count {
         };
         let spaced = text.replace(['–', '-'], " to ");
         let mut sides: Vec<Option<f64>> = vec![None];
+        let mut article = false;
         for token in spaced.split_whitespace() {
             let token = token.to_lowercase();
             if token == "or" || token == "to" {
@@ -97,10 +98,13 @@ impl Count {
             let side = sides.last_mut().ok_or_else(not)?;
             *side = Some(match *side {
                 None => value,
+                // "a half pint" is half a pint, not one and a half.
+                Some(_) if article && token == "half" => value,
                 // "2 1/4": a whole number and a fraction.
                 Some(whole) if value < 1.0 && whole >= 1.0 => whole + value,
                 Some(_) => return Err(not()),
             });
+            article = matches!(token.as_str(), "a" | "an" | "one");
         }
         match sides.as_slice() {
             [Some(one)] => Ok(Count::of(*one)?),

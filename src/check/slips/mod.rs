@@ -50,9 +50,11 @@ const PLAUSIBLE: f64 = 0.05;
 /// let of = |id| Lot::of(id).and_then(|l| l.build());
 /// let recipe = Recipe::new("ten times the phenol").with(Solution::new("ink")
 ///     .add(&of("tannic_acid")?, grams(11.7))
+///     .add(&of("gallic_acid_monohydrate")?, grams(3.8))
 ///     .add(&of("iron_ii_sulfate_heptahydrate")?, grams(15.0))
 ///     .add(&of("hydrochloric_acid")?, grams(4.0))
 ///     .add(&of("phenol")?, grams(10.0))
+///     .add(&of("soluble_blue")?, grams(3.5))
 ///     .make_up(&of("distilled_water")?, liters(1.0)));
 /// let found = check::read(&recipe, None)?;
 /// assert_eq!(found[0].code, Code::DoseFarFromReference);
