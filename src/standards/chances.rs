@@ -7,7 +7,7 @@ use super::standard::Standard;
 use super::{Limit, Quantity, Requirement};
 use crate::composition::Composition;
 use crate::quantity::within;
-use crate::recipe::{Evaluation, RatioInterval};
+use crate::recipe::{Evaluation, Line, RatioInterval};
 use crate::uncertainty::{
     Chance, MonteCarlo, NORMAL_95, Sample, Study, UncertaintyError, normal_below,
 };
@@ -137,12 +137,14 @@ impl ClauseChance {
 /// By first order, where an evaluation knows how sure a figure is.
 fn by_first_order(limit: &Limit, made: &Evaluation) -> Option<ClauseChance> {
     let figure = limit.quantity().of(&made.composition)?;
-    let together = libm::sqrt(made.iron_u * made.iron_u + made.galloyl_u * made.galloyl_u);
     let u = match limit.quantity() {
-        Quantity::Iron | Quantity::GreenVitriol => made.iron_u,
+        Quantity::Iron | Quantity::GreenVitriol => iron_u(made),
         // The galloyl units are a little less sure than the mass of what holds them.
-        Quantity::TannicAndGallicAcid | Quantity::TannicAcidAndGallicCrystals => made.galloyl_u,
-        Quantity::GalloylPerIron => together,
+        Quantity::TannicAndGallicAcid | Quantity::TannicAcidAndGallicCrystals => galloyl_u(made),
+        Quantity::GalloylPerIron => {
+            let (iron, galloyl) = (iron_u(made), galloyl_u(made));
+            libm::sqrt(iron * iron + galloyl * galloyl)
+        }
         Quantity::StrongAcid => {
             let u = (figure * made.acid_u).abs();
             return u
@@ -151,7 +153,51 @@ fn by_first_order(limit: &Limit, made: &Evaluation) -> Option<ClauseChance> {
         }
         _ => return None,
     };
-    (figure > 0.0 && u >= 0.0 && u.is_finite()).then(|| ClauseChance::log_normal(limit, figure, u))
+    // Nothing, give or take something, has no logarithm; nothing for sure has
+    // its answer.
+    let known = figure > 0.0 || u == 0.0;
+    (known && u >= 0.0 && u.is_finite()).then(|| ClauseChance::log_normal(limit, figure, u))
+}
+
+/// Relative standard uncertainty of the galloyl units; infinite where there
+/// are none and a lot may still bring some.
+fn galloyl_u(made: &Evaluation) -> f64 {
+    let mut lots = made.lines.iter().map(|line| line.lot.strength_u().galloyl);
+    match made.composition.galloyl().value > 0.0 || lots.all(|u| u == 0.0) {
+        true => made.galloyl_u,
+        false => f64::INFINITY,
+    }
+}
+
+/// Relative standard uncertainty of the iron of both states. (An evaluation
+/// tells that of the iron(II): a doubtful oxidised share moves iron from one
+/// state to the other and takes none away, and ferric salts have none of it.)
+fn iron_u(made: &Evaluation) -> f64 {
+    let mut variance = 0.0;
+    for (i, line) in made.lines.iter().enumerate() {
+        let same = |other: &&Line| other.lot.is_same_bag(line.lot);
+        if made.lines[..i].iter().any(|earlier| same(&earlier)) {
+            continue;
+        }
+        let lines = made.lines[i..].iter().filter(same);
+        let kg: f64 = lines.map(|l| l.mass.value * l.reach).sum();
+        let unknowns = line.lot.unknowns();
+        let known: Vec<f64> = unknowns.iter().map(|x| x.estimate.value()).collect();
+        for (k, unknown) in unknowns.iter().enumerate() {
+            let u = unknown.estimate.u();
+            let iron_at = |off: f64| {
+                let mut values = known.clone();
+                values[k] += off;
+                line.lot.per_kg_with(&values).iron().value
+            };
+            let half = 0.5 * kg * (iron_at(u) - iron_at(-u));
+            variance += half * half;
+        }
+    }
+    match variance > 0.0 {
+        true => libm::sqrt(variance) / made.composition.iron().value,
+        false => 0.0,
+    }
 }
 
 /// Draws of every figure that standards speak of, of one ink. Draw `i` of two
