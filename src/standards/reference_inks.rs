@@ -122,8 +122,11 @@ const ROWS: &[ReferenceInk] = &[
             dose("phenol", 1.0),
             dose("soluble_blue", 2.2),
         ],
-        note: "25 g of dilute acid, taken as 10 % w/w",
-        source: Source::new("NBS Circular C413 (1936)", Status::FromMemory),
+        note: "25 g of dilute acid, taken as 10 % w/w; a letter to a book arts list (1999) gives the circular's federal ink TT-I-521 with these figures, but 3.5 g of dye: the 2.2 g are from memory",
+        source: Source::new(
+            "NBS Circular C413 (1936); all but the dye also as TT-I-521 in a letter to a book arts list, 1999",
+            Status::FromMemory,
+        ),
     },
     ReferenceInk {
         id: "massachusetts_record_1900",

@@ -36,7 +36,7 @@ pub(super) const BS_1962: Standard = Standard {
     id: text("bs_3484_1962"),
     name: text("BS 3484:1962, record ink"),
     place: text("United Kingdom"),
-    edition: text("1962"),
+    edition: text("first, April 1962"),
     kind: Kind::Specification,
     standing: Standing::Unknown,
     published: text("1962"),
@@ -45,7 +45,9 @@ pub(super) const BS_1962: Standard = Standard {
     own_ink: OwnInk::Published("british_record_1962"),
     own_ink_rules: Cow::Borrowed(&[]),
     clauses: Cow::Borrowed(BS_1962_CLAUSES),
-    note: text("at third hand: a later BS 3484-1:1991 exists"),
+    note: text(
+        "at third hand; the second edition of January 1992 is BS 3484-1:1991, by whose front matter the first is of April 1962",
+    ),
     cited: CIRCULATED,
 };
 
@@ -89,7 +91,7 @@ pub(super) const BS_1991: Standard = Standard {
     id: text("bs_3484_1_1991"),
     name: text("BS 3484-1:1991, blue-black record ink"),
     place: text("United Kingdom"),
-    edition: text("1991"),
+    edition: text("second, January 1992; amendment 1 (8071) of February 1994 in the copy seen"),
     kind: Kind::Specification,
     standing: Standing::Withdrawn,
     published: text("1992-01-31"),
@@ -112,7 +114,7 @@ pub(super) const BS_1994: Standard = Standard {
     standing: Standing::Withdrawn,
     published: text("1994"),
     ended: NO_TEXT,
-    scope: text("permanent inks"),
+    scope: text("permanent record inks, for documents that are to be used and kept very long"),
     own_ink: OwnInk::NoneKnown,
     own_ink_rules: Cow::Borrowed(&[]),
     clauses: Cow::Borrowed(&[]),
