@@ -10,7 +10,7 @@ mod table;
 use std::collections::HashSet;
 
 use ferrogall::bench::Lot;
-use ferrogall::composition::{Component, Composition};
+use ferrogall::composition::{Bulk, Component, Composition};
 use ferrogall::quantity::*;
 use ferrogall::recipe::{Recipe, Solution};
 use ferrogall::standards::{ReferenceInk, reference_ink, reference_inks};
@@ -339,5 +339,29 @@ fn gallic_acid_crystals_hold_water() {
         let m = ferrogall::chem::molar_mass("C7H6O5").unwrap();
         let got = mol(&c, Component::GallicAcid) * m.in_grams_per_mole();
         near(id, got, anhydrous, 0.005);
+    }
+}
+
+/// From a thimble to a vat (1 mL to 1000 L) it is the same ink: every total in
+/// a litre of it, to the rounding of doubles.
+#[test]
+fn the_same_ink_at_any_volume() {
+    for ink in reference_inks() {
+        let litre = litre(ink);
+        for volume in [milliliters(1.0), milliliters(30.0), liters(1000.0)] {
+            let made = ink.recipe(volume, 1.0).unwrap();
+            let made = made.evaluate().unwrap().composition;
+            near(ink.id, (made.volume() / volume).value, 1.0, 1e-12);
+            let same = |got: f64, expected: f64| {
+                let got = got / volume.in_liters();
+                near(ink.id, got, expected, 1e-12 * expected.abs().max(1e-3));
+            };
+            for &c in Component::ALL {
+                same(mol(&made, c), mol(&litre, c));
+            }
+            for &b in Bulk::ALL {
+                same(made.mass_of(b).value, litre.mass_of(b).value);
+            }
+        }
     }
 }

@@ -15,8 +15,8 @@ use ferrogall::quantity::*;
 use ferrogall::recipe::{Recipe, Solution};
 use ferrogall::source::Status;
 use ferrogall::standards::{
-    Bound, ClauseVerdict, CompositionVerdict, Family, Kind, OwnInk, Quantity, Requirement, Role,
-    Standard, Standing, consistency, reference_ink, standard, standards,
+    Bound, ClauseVerdict, CompositionVerdict, Family, Kind, Overview, OwnInk, Quantity,
+    Requirement, Role, Standard, Standing, consistency, reference_ink, standard, standards,
 };
 use table::{Row, number, table};
 
@@ -434,6 +434,56 @@ fn no_outcome_says_that_a_standard_is_met() {
     assert!(
         tests.contains("duration 48 h, from memory, unconfirmed"),
         "{tests}"
+    );
+}
+
+/// Source and edition stand in everything that is printed: of the standard, of
+/// every clause, and of every figure of a test that has a source of its own.
+#[test]
+fn every_text_shows_source_and_edition() {
+    let federal = ink("us_federal_writing_1935", 1.0);
+    let overview = Overview::of(&federal).to_string();
+    for s in standards() {
+        let texts = [
+            s.to_string(),
+            s.compare(&federal).to_string(),
+            s.programme().to_string(),
+        ];
+        for text in &texts {
+            for must in [s.cited.to_string(), format!("edition {}", s.edition)] {
+                assert!(text.contains(&must), "{must}: {text}");
+            }
+            for figure in figures_of(s) {
+                let from_rules = s.own_ink_rules.contains(figure);
+                let must = figure.cited.to_string();
+                assert!(from_rules || text.contains(&must), "{must}: {text}");
+            }
+        }
+        for c in s.clauses.iter() {
+            let must = c.cited.to_string();
+            assert!(texts[0].contains(&must) && texts[1].contains(&must));
+        }
+        let line = overview
+            .lines()
+            .find(|l| l.contains(s.name.as_ref()))
+            .unwrap();
+        assert!(line.contains(&s.cited.to_string()) && line.contains(s.edition.as_ref()));
+    }
+    let german = standard("de_document_class_i").unwrap().programme();
+    let (text, spanish) = (
+        german.to_string(),
+        "Spanish account of 2008 (at second hand)",
+    );
+    assert!(text.contains(&format!(
+        "in each dish 25 mL: German decree of 1 August 1888, in a {spanish}"
+    )));
+    // The formula of the reference ink has a source of its own; a rule for it
+    // that is from memory says so.
+    assert!(text.contains(&german.prepare[1].cited.as_ref().unwrap().to_string()));
+    let indian = standard("is_220_1988").unwrap().programme();
+    assert_eq!(
+        indian.prepare[0].note,
+        "at most 1 month old, from memory, unconfirmed"
     );
 }
 

@@ -25,12 +25,23 @@ pub type Text = Cow<'static, str>;
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
 pub struct Limit {
+    #[cfg_attr(feature = "serde", serde(flatten, serialize_with = "with_unit"))]
     quantity: Quantity,
     min: Option<f64>,
     max: Option<f64>,
     decimals: u8,
     printed: Text,
     other_basis: Option<Quantity>,
+}
+
+/// In JSON the unit of the limits stands beside the quantity.
+#[cfg(feature = "serde")]
+fn with_unit<S: serde::Serializer>(quantity: &Quantity, out: S) -> Result<S::Ok, S::Error> {
+    use serde::ser::SerializeMap;
+    let mut map = out.serialize_map(Some(2))?;
+    map.serialize_entry("quantity", quantity)?;
+    map.serialize_entry("unit", quantity.unit())?;
+    map.end()
 }
 
 /// Largest limit taken, in any unit.
@@ -182,6 +193,7 @@ impl Limit {
 #[non_exhaustive]
 pub struct Window {
     /// What is limited; its unit is that of the limits.
+    #[cfg_attr(feature = "serde", serde(flatten, serialize_with = "with_unit"))]
     pub quantity: Quantity,
     /// The least, where there is a least.
     pub min: Option<f64>,

@@ -453,6 +453,11 @@ impl StandardComparison {
                 format!("{} of {computable} {clauses} not met", self.not_met)
             }
         });
+        let without = |c: &&ClauseComparison| c.verdict == ClauseVerdict::NoFigure;
+        match self.clauses.iter().filter(without).count() {
+            0 => {}
+            n => parts.push(format!("{n} of them for want of a figure in this ink")),
+        }
         let published = self.kind == Kind::Specification;
         match self.tests {
             0 if published && self.not_seen == 0 => {

@@ -1,9 +1,10 @@
 //! The tests of a standard as a checklist.
 
 use super::clause::Requirement;
-use super::standard::{OwnInk, Standard};
-use super::text::unit_in_words;
+use super::standard::{Cited, OwnInk, Standard};
+use super::text::{heading, sources, unit_in_words};
 use super::to_carry_out::{Role, Test, TestFigure};
+use crate::source::Status;
 
 /// Something to have ready.
 ///
@@ -23,6 +24,9 @@ pub struct Preparation {
     pub volume_ml: Option<f64>,
     /// What to know; empty when nothing.
     pub note: String,
+    /// Where the formula of the reference ink comes from; `None` for the
+    /// sample, and where its numbers have not been seen.
+    pub cited: Option<Cited>,
 }
 
 /// One test of the checklist.
@@ -53,6 +57,9 @@ pub struct ProgrammeStep {
     pub volume_ml: Option<f64>,
     /// Whether sources disagree on a figure of it.
     pub disputed: bool,
+    /// Where the clause comes from; figures of the test may have a source of
+    /// their own.
+    pub cited: Cited,
 }
 
 /// What remains to be done for a standard: what to prepare, and every test.
@@ -62,7 +69,7 @@ pub struct ProgrammeStep {
 /// let programme = standard("nbs_c413").unwrap().programme();
 /// assert_eq!(programme.steps.len(), 5);
 /// assert_eq!(programme.longest_days, Some(14.0));
-/// println!("{programme}");
+/// assert!(programme.to_string().contains("Waters 1936")); // whose excerpts they are
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]
@@ -81,6 +88,8 @@ pub struct Programme {
     /// Days of the longest test, where times are named; the tests can run at
     /// once.
     pub longest_days: Option<f64>,
+    /// Where the standard comes from.
+    pub cited: Cited,
 }
 
 impl Standard {
@@ -96,10 +105,12 @@ impl Standard {
                     days: days_of(test),
                     volume_ml: volume_of(test),
                     disputed: test.figures.iter().any(|f| f.disputed),
+                    cited: clause.cited.clone(),
                     test: test.clone(),
                 }),
                 Requirement::NotSeen { reads, .. } => {
-                    not_seen.push(format!("{}, {}: {reads}", clause.number, clause.title));
+                    let heading = heading(&clause.number, &clause.title);
+                    not_seen.push(format!("{heading}: {reads}"));
                 }
                 Requirement::Limit(_) => {}
             }
@@ -116,6 +127,7 @@ impl Standard {
                 what: "the ink to be tested".to_string(),
                 volume_ml: volume(false),
                 note: String::new(),
+                cited: None,
             });
         }
         if self.own_ink != OwnInk::NoneKnown {
@@ -128,6 +140,7 @@ impl Standard {
             longest_days: longest(steps.iter().map(|s| s.days)),
             steps,
             not_seen,
+            cited: self.cited.clone(),
         }
     }
 
@@ -139,10 +152,14 @@ impl Standard {
         let rule = |f: &TestFigure| {
             let figure = f.max.or(f.min).unwrap_or(f64::NAN);
             let unit = unit_in_words(f);
-            match f.role {
+            let words = match f.role {
                 Role::AgeOfReference => format!("at most {figure}{unit} old"),
                 Role::Temperature => format!("made up to volume at {figure}{unit}"),
                 role => format!("{}: {figure}{unit}", role.words()),
+            };
+            match f.cited.status {
+                Status::FromMemory => format!("{words}, {}", f.cited.status.label()),
+                _ => words,
             }
         };
         let rules: Vec<String> = self.own_ink_rules.iter().map(rule).collect();
@@ -150,6 +167,7 @@ impl Standard {
             what,
             volume_ml,
             note: rules.join("; "),
+            cited: self.own_ink.reference_ink().map(|ink| ink.source.into()),
         }
     }
 }
@@ -184,6 +202,7 @@ fn longest(values: impl Iterator<Item = Option<f64>>) -> Option<f64> {
 impl core::fmt::Display for Programme {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         writeln!(f, "Tests of {}", self.title)?;
+        writeln!(f, "  [{}]", self.cited)?;
         for p in &self.prepare {
             write!(f, "  prepare  {}", p.what)?;
             if let Some(ml) = p.volume_ml {
@@ -192,11 +211,14 @@ impl core::fmt::Display for Programme {
             if !p.note.is_empty() {
                 write!(f, " ({})", p.note)?;
             }
+            if let Some(cited) = &p.cited {
+                write!(f, " [{cited}]")?;
+            }
             writeln!(f)?;
         }
         for s in &self.steps {
-            write!(f, "  [ ] {}, {}: {}", s.clause, s.title, s.test)?;
-            writeln!(f)?;
+            writeln!(f, "  [ ] {}: {}", heading(&s.clause, &s.title), s.test)?;
+            writeln!(f, "      [{}]", sources(&s.cited, Some(&s.test)))?;
         }
         for line in &self.not_seen {
             writeln!(f, "  not seen  {line}")?;

@@ -174,6 +174,7 @@ impl OwnInk {
 /// let irish = standard("is_38_1952").unwrap();
 /// assert_eq!(irish.place, "Ireland");
 /// assert!(standards().iter().all(|s| !s.cited.citation.is_empty()));
+/// assert!(irish.to_string().contains("metallic iron at least 1.5 g/L"));
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(feature = "serde", derive(serde::Serialize))]

@@ -1,9 +1,12 @@
 //! Comparisons as a page.
 
+use super::Cited;
 use super::all::{NEARLY, Overview};
 use super::chances::{ChanceMethod, ClauseChance};
 use super::clause::{Bound, Limit};
+use super::clause::{Clause, Requirement, Rival};
 use super::compare::{ClauseComparison, ClauseVerdict, StandardComparison};
+use super::standard::Standard;
 use super::to_carry_out::{Role, Test, TestFigure};
 use crate::source::Status;
 use core::fmt::{Display, Formatter, Result};
@@ -76,16 +79,27 @@ impl Display for Limit {
 
 /// "4 to 6 g/L", "at least 27 g/L".
 fn limits_in_words(min: Option<f64>, max: Option<f64>, decimals: u8, unit: &str) -> String {
-    let d = usize::from(decimals);
     let unit = if unit == "1" { "" } else { unit };
+    let number = |x: f64| stated(x, decimals);
     let words = match (min, max) {
-        (Some(a), Some(b)) if a == b => format!("{a:.d$} {unit}"),
-        (Some(a), Some(b)) => format!("{a:.d$} to {b:.d$} {unit}"),
-        (Some(a), None) => format!("at least {a:.d$} {unit}"),
-        (None, Some(b)) => format!("at most {b:.d$} {unit}"),
+        (Some(a), Some(b)) if a == b => format!("{} {unit}", number(a)),
+        (Some(a), Some(b)) => format!("{} to {} {unit}", number(a), number(b)),
+        (Some(a), None) => format!("at least {} {unit}", number(a)),
+        (None, Some(b)) => format!("at most {} {unit}", number(b)),
         (None, None) => String::new(),
     };
     words.trim_end().to_string()
+}
+
+/// A limit with the decimals it is stated to, and all of its own where it has
+/// more: it is never printed as another number.
+fn stated(x: f64, decimals: u8) -> String {
+    let d = usize::from(decimals);
+    let short = format!("{x:.d$}");
+    match short.parse() == Ok(x) {
+        true => short,
+        false => format!("{x}"),
+    }
 }
 
 impl Display for ClauseChance {
@@ -111,15 +125,96 @@ fn figure(x: f64, decimals: u8) -> String {
     format!("{x:.d$}")
 }
 
+/// The same of how far off it is; so little that it would print as nothing
+/// says so.
+fn distance(x: f64, decimals: u8) -> String {
+    let words = figure(x, decimals);
+    match x > 0.0 && words.parse() == Ok(0.0) {
+        true => format!("{x:.0e}"),
+        false => words,
+    }
+}
+
+/// Number and title of a clause.
+pub(super) fn heading(number: &str, title: &str) -> String {
+    match number.is_empty() {
+        true => title.to_string(),
+        false => format!("{number}, {title}"),
+    }
+}
+
+/// A limit by another source, with the source.
+impl Display for Rival {
+    fn fmt(&self, f: &mut Formatter<'_>) -> Result {
+        write!(f, "{} [{}]", self.limit, self.cited)
+    }
+}
+
+impl Clause {
+    /// Where it comes from, and how far that may be trusted; also of those
+    /// figures of its test that have a source of their own.
+    pub fn sources(&self) -> String {
+        match &self.requirement {
+            Requirement::Test(test) => sources(&self.cited, Some(test)),
+            _ => sources(&self.cited, None),
+        }
+    }
+}
+
+/// What it asks for, and where that comes from.
+impl Display for Clause {
+    fn fmt(&self, f: &mut Formatter<'_>) -> Result {
+        let heading = heading(&self.number, &self.title);
+        match &self.requirement {
+            Requirement::Limit(limit) => {
+                write!(f, "{heading}: {limit}")?;
+                if !limit.printed().is_empty() {
+                    write!(f, " (printed {})", limit.printed())?;
+                }
+            }
+            Requirement::Test(test) => write!(f, "{heading}: {test}")?,
+            Requirement::NotSeen { reads, .. } => write!(f, "{heading}: {reads}")?,
+        }
+        for rival in self.rivals.iter() {
+            write!(f, "; another figure, {rival}")?;
+        }
+        if !self.note.is_empty() {
+            write!(f, "; note: {}", self.note)?;
+        }
+        write!(f, " [{}]", self.sources())
+    }
+}
+
+/// Edition, standing, scope and source, then every clause with its own source.
+impl Display for Standard {
+    fn fmt(&self, f: &mut Formatter<'_>) -> Result {
+        writeln!(f, "{}", self.title())?;
+        writeln!(f, "  {}: {}", self.kind.words(), self.scope)?;
+        for clause in self.clauses.iter() {
+            writeln!(f, "  {clause}")?;
+        }
+        if !self.note.is_empty() {
+            writeln!(f, "  Note: {}", self.note)?;
+        }
+        writeln!(f, "  [{}]", self.cited)
+    }
+}
+
+/// The source of a clause, and of each figure of its test that has another.
+pub(super) fn sources(clause: &Cited, test: Option<&Test>) -> String {
+    let mut out = clause.to_string();
+    for figure in test.into_iter().flat_map(|t| t.figures.iter()) {
+        if figure.cited != *clause {
+            out.push_str(&format!("; {figure}: {}", figure.cited));
+        }
+    }
+    out
+}
+
 impl Display for ClauseComparison {
     fn fmt(&self, f: &mut Formatter<'_>) -> Result {
-        writeln!(
-            f,
-            "  {}, {}: {}",
-            self.number,
-            self.title,
-            self.verdict.words()
-        )?;
+        let heading = heading(&self.number, &self.title);
+        writeln!(f, "  {heading}: {}", self.verdict.words())?;
         let decimals = self.decimals.unwrap_or(2);
         let unit = if self.unit == "1" { "" } else { self.unit };
         if let (Some(x), Some(quantity)) = (self.figure, self.quantity) {
@@ -143,7 +238,7 @@ impl Display for ClauseComparison {
                     (Bound::Max, false) => "below the most",
                     (Bound::Max, true) => "above the most",
                 };
-                write!(f, "; {} {unit} {way}", figure(margin.abs(), decimals))?;
+                write!(f, "; {} {unit} {way}", distance(margin.abs(), decimals))?;
                 if let Some(relative) = self.relative_margin {
                     write!(f, " ({:.1} %)", 100.0 * relative.abs())?;
                 }
@@ -195,7 +290,7 @@ impl Display for ClauseComparison {
         if !self.note.is_empty() {
             writeln!(f, "      note: {}", self.note)?;
         }
-        writeln!(f, "      [{}]", self.cited)
+        writeln!(f, "      [{}]", sources(&self.cited, self.test.as_ref()))
     }
 }
 
@@ -223,8 +318,7 @@ impl Display for StandardComparison {
 impl Display for Overview {
     fn fmt(&self, f: &mut Formatter<'_>) -> Result {
         let line = |f: &mut Formatter<'_>, page: &StandardComparison| {
-            let status = page.cited.status.label();
-            write!(f, "  {} [{status}]: {}", page.title, page.summary())?;
+            write!(f, "  {} [{}]: {}", page.title, page.cited, page.summary())?;
             match page.hint() {
                 Some(hint) => writeln!(f, "; to the letter: {hint}"),
                 None => writeln!(f),
