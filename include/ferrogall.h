@@ -3255,8 +3255,16 @@ typedef struct {
     uint32_t decimals;
     // The test to carry out, or what is known of a number not seen.
     char words[FGALL_TEXT_BYTES];
-    // Where the clause comes from, and how far that may be trusted.
+    // Where the clause comes from, and how far that may be trusted; also of
+    // those figures of its test that have a source of their own.
     char source[FGALL_TEXT_BYTES];
+    // The limits as printed, where that is in another unit or form ("0.1 %");
+    // else empty.
+    char printed[FGALL_NAME_BYTES];
+    // Limits by other sources, each with its source; empty where none is known.
+    char other_figures[FGALL_TEXT_BYTES];
+    // What to know, such as how a figure is read; empty when nothing.
+    char note[FGALL_TEXT_BYTES];
 } FgallClause;
 
 // What all clauses of a standard say of an ink together. It never says that

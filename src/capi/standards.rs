@@ -166,8 +166,16 @@ pub struct FgallClause {
     pub decimals: u32,
     /// The test to carry out, or what is known of a number not seen.
     pub words: [c_char; FGALL_TEXT_BYTES],
-    /// Where the clause comes from, and how far that may be trusted.
+    /// Where the clause comes from, and how far that may be trusted; also of
+    /// those figures of its test that have a source of their own.
     pub source: [c_char; FGALL_TEXT_BYTES],
+    /// The limits as printed, where that is in another unit or form ("0.1 %");
+    /// else empty.
+    pub printed: [c_char; FGALL_NAME_BYTES],
+    /// Limits by other sources, each with its source; empty where none is known.
+    pub other_figures: [c_char; FGALL_TEXT_BYTES],
+    /// What to know, such as how a figure is read; empty when nothing.
+    pub note: [c_char; FGALL_TEXT_BYTES],
 }
 
 impl FgallClause {
@@ -185,6 +193,7 @@ impl FgallClause {
             Requirement::Limit(limit) => Some(limit),
             _ => None,
         };
+        let rivals: Vec<String> = clause.rivals.iter().map(|r| r.to_string()).collect();
         FgallClause {
             number: fixed(&clause.number),
             title: fixed(&clause.title),
@@ -195,7 +204,10 @@ impl FgallClause {
             max: or_nan(limit.and_then(|l| l.max())),
             decimals: limit.map_or(0, |l| u32::from(l.decimals())),
             words: fixed(&words),
-            source: fixed(&clause.cited.to_string()),
+            source: fixed(&clause.sources()),
+            printed: fixed(limit.map_or("", |l| l.printed())),
+            other_figures: fixed(&rivals.join("; ")),
+            note: fixed(&clause.note),
         }
     }
 }

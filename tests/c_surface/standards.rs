@@ -56,7 +56,11 @@ fn the_catalogue_is_that_of_rust() {
                 (words(&a.number), words(&a.title)),
                 (b.number.to_string(), b.title.to_string())
             );
-            assert_eq!(words(&a.source), b.cited.to_string());
+            // Whole: a source that is cut off is none.
+            assert_eq!(words(&a.source), b.sources());
+            assert_eq!(words(&a.note), b.note.to_string());
+            let rivals: Vec<String> = b.rivals.iter().map(|r| r.to_string()).collect();
+            assert_eq!(words(&a.other_figures), rivals.join("; "));
             match &b.requirement {
                 Requirement::Limit(limit) => {
                     assert_eq!(a.requires, FGALL_CLAUSE_LIMIT);
@@ -64,6 +68,7 @@ fn the_catalogue_is_that_of_rust() {
                     assert_eq!(a.min.to_bits(), limit.min().unwrap_or(f64::NAN).to_bits());
                     assert_eq!(a.max.to_bits(), limit.max().unwrap_or(f64::NAN).to_bits());
                     assert_eq!(a.decimals, u32::from(limit.decimals()));
+                    assert_eq!(words(&a.printed), limit.printed());
                 }
                 Requirement::Test(test) => {
                     assert_eq!(a.requires, FGALL_CLAUSE_TEST);

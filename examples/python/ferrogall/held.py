@@ -75,7 +75,11 @@ class Standard:
 
 @dataclass(frozen=True)
 class Clause:
-    """One clause; `words` is its test, or what is known of a number not seen."""
+    """One clause; `words` is its test, or what is known of a number not seen.
+
+    `printed` is the limit in the words of the print where those differ,
+    `other_figures` what other sources say, each with its source.
+    """
 
     number: str
     title: str
@@ -87,6 +91,9 @@ class Clause:
     decimals: Count32
     words: LongText
     source: LongText
+    printed: str
+    other_figures: LongText
+    note: LongText
 
 
 @dataclass(frozen=True)

@@ -30,8 +30,18 @@ class Catalogue(unittest.TestCase):
         self.assertEqual((upper.min, upper.max), (None, None))
         self.assertIn("not seen", upper.words)
 
+    def test_how_a_figure_is_read_is_told(self):
+        percent = ferrogall.standard_clauses("is_220_1988")[0]
+        self.assertEqual((percent.min, percent.unit, percent.printed), (1.0, "g/L", "0.1 %"))
+        self.assertIn("the basis not seen", percent.note)
+        acids = ferrogall.standard_clauses(GERMAN)[0]
+        self.assertIn("at least 30 g/L [a figure for 1888", acids.other_figures)
+        self.assertIn("from memory", acids.other_figures)
+
     def test_tests_are_a_checklist(self):
-        self.assertIn("14 days", ferrogall.standard_programme("nbs_c413"))
+        checklist = ferrogall.standard_programme("nbs_c413")
+        self.assertIn("14 days", checklist)
+        self.assertIn("Waters 1936", checklist)
 
 
 class Against(unittest.TestCase):
@@ -52,6 +62,7 @@ class Against(unittest.TestCase):
         page = ferrogall.standard_text(ink, "is_38_1952")
         self.assertIn("between 3.0 and 3.9 g/L, not seen", page)
         self.assertIn("Irish Standard", ferrogall.standards_text(ink))
+        self.assertIn("Irish Statute Book", ferrogall.standards_text(ink))
 
     def test_chances_by_draws(self):
         ink = published("german_document_1888", 0.95)
