@@ -423,6 +423,12 @@ fn no_outcome_says_that_a_standard_is_met() {
             .to_string()
             .contains("between 3.0 and 3.9 g/L, not seen")
     );
+    // And beside the ink's own figure where all standards are listed.
+    let all = Overview::of(&ink("german_document_1888", 1.0)).to_string();
+    assert!(
+        all.contains("between 3.0 and 3.9 g/L, not seen, metallic iron here 6.03 g/L"),
+        "{all}"
+    );
     // So the outcome speaks of known numbers only.
     assert!(
         irish

@@ -66,8 +66,9 @@ impl Overview {
         }
     }
 
-    /// Standards whose clauses on the composition are met, as rounded
-    /// included. Their tests remain.
+    /// Standards whose clauses on the composition are met as far as their
+    /// numbers have been seen, as rounded included. Their tests remain, and a
+    /// clause whose number has not been seen may still say no.
     pub fn met(&self) -> impl Iterator<Item = &StandardComparison> {
         self.having(&[CompositionVerdict::Met, CompositionVerdict::MetAsRounded])
     }

@@ -319,6 +319,14 @@ impl Display for Overview {
     fn fmt(&self, f: &mut Formatter<'_>) -> Result {
         let line = |f: &mut Formatter<'_>, page: &StandardComparison| {
             write!(f, "  {} [{}]: {}", page.title, page.cited, page.summary())?;
+            // What has not been seen may be what an ink "met" fails.
+            for clause in page.clauses.iter().filter(|c| !c.reads.is_empty()) {
+                if let (Some(x), Some(quantity)) = (clause.figure, clause.quantity) {
+                    let (title, reads, name) = (&clause.title, &clause.reads, quantity.name());
+                    let x = figure(x, clause.decimals.unwrap_or(0));
+                    write!(f, "; {title}: {reads}, {name} here {x} {}", clause.unit)?;
+                }
+            }
             match page.hint() {
                 Some(hint) => writeln!(f, "; to the letter: {hint}"),
                 None => writeln!(f),
