@@ -1,5 +1,6 @@
 //! Rules about what dissolves, and how much is usual.
 
+use super::rules::is_dry;
 use super::{Code, Finding, Severity, Subject};
 use crate::bench::{Lot, Material, Preservative, preservatives as catalogue, solubility};
 use crate::chem;
@@ -46,6 +47,9 @@ pub(super) fn solubilities(made: &Evaluation, found: &mut Vec<Finding>) {
         let mut here = made.lines.iter().filter(|l| l.solution == index);
         here.any(|l| l.lot.is_liquid() && !matches!(l.lot.material(), Some(Material::Acid(_))))
     };
+    if is_dry(made) {
+        return;
+    }
     let pots = made.solutions.iter().enumerate();
     let pots = pots.filter(|(index, s)| wet(*index) && s.made != made.composition);
     let ink = Pot {

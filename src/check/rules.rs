@@ -1,5 +1,6 @@
 //! The rules, one function each.
 
+use super::published::figures;
 use super::{Code, Finding, Severity, Subject, acid, dissolved, doses, history, published};
 use crate::bench::{Dye, IronSalt, Material, TanninClass, TanninSource, Usability};
 use crate::chem::constants::{GALLIC_ACID, GREEN_VITRIOL, IRON, WATER};
@@ -11,6 +12,12 @@ use crate::standards::reference_inks;
 
 /// Steps under which a weighing is too small: an error of 2.5 %.
 const FEWEST_STEPS: f64 = 20.0;
+/// Salts of the same metal and acid with less water than the crystals.
+const DRIED: &[&str] = &[
+    "iron_ii_sulfate_anhydrous",
+    "iron_ii_sulfate_monohydrate",
+    "iron_ii_sulfate_tetrahydrate",
+];
 pub(super) const COMMON_PRACTICE: Source =
     Source::new("usage of the trade", Status::CommonPractice);
 
@@ -81,6 +88,12 @@ fn no_ink(made: &Evaluation, found: &mut Vec<Finding>) {
     }
 }
 
+/// Powders only: an ink to be made with water later has no litre yet.
+pub(super) fn is_dry(made: &Evaluation) -> bool {
+    let acid = |l: &Line| matches!(l.lot.material(), Some(Material::Acid(_)));
+    made.lines.iter().all(|l| !l.lot.is_liquid() || acid(l))
+}
+
 /// An ink is mostly water; what is not was not filled up.
 fn no_water(made: &Evaluation, found: &mut Vec<Finding>) {
     let c = &made.composition;
@@ -91,10 +104,14 @@ fn no_water(made: &Evaluation, found: &mut Vec<Finding>) {
             slips: Vec::new(),
             code: Code::NoWater,
             severity: Severity::Warning,
-            message: format!(
-                "only {:.0} % of it is water: was the filling up forgotten?",
-                100.0 * share
-            ),
+            message: if is_dry(made) {
+                "there is no liquid in it: an ink powder, or was the filling up forgotten?".into()
+            } else {
+                format!(
+                    "only {:.0} % of it is water: was the filling up forgotten?",
+                    100.0 * share
+                )
+            },
             value: share,
             limit: 0.5,
             unit: "kg/kg",
@@ -191,7 +208,8 @@ fn wrong_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
             code: Code::WrongHydrate,
             severity: Severity::Warning,
             message: format!(
-                "{grams:.2} g of {} carries {factor:.2} times the iron of as much green vitriol, and the batch would match {} with crystals: if the recipe meant crystals, take {:.2} g",
+                "{} g of {} carries {factor:.2} times the iron of as much green vitriol, and the batch would match {} with crystals: if the recipe meant crystals, take {:.2} g",
+                figures(grams),
                 line.lot.name(),
                 ink.name,
                 grams / factor
@@ -202,6 +220,12 @@ fn wrong_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
             source: ink.source,
         });
     }
+}
+
+/// Whether a dried salt is in it, which may stand for crystals.
+pub(super) fn has_dried_salt(made: &Evaluation) -> bool {
+    let is = |m: Material| DRIED.contains(&m.id());
+    made.lines.iter().any(|l| l.lot.materials().any(is))
 }
 
 /// Gallic acid without crystal water, weighed as the crystals of a published
@@ -245,11 +269,6 @@ fn gallic_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
 }
 
 const HEPTAHYDRATE: &str = "iron_ii_sulfate_heptahydrate";
-const DRIED: &[&str] = &[
-    "iron_ii_sulfate_anhydrous",
-    "iron_ii_sulfate_monohydrate",
-    "iron_ii_sulfate_tetrahydrate",
-];
 
 fn marc(made: &Evaluation, found: &mut Vec<Finding>) {
     let soaks = made.solutions.iter().flat_map(|s| &s.extractions);
@@ -262,9 +281,9 @@ fn marc(made: &Evaluation, found: &mut Vec<Finding>) {
             (
                 Severity::Error,
                 format!(
-                    "{:.1} g of plant matter drinks all of its {:.0} g of liquid: nothing drains. A misprint?",
-                    e.plant.in_grams(),
-                    e.liquid.in_grams()
+                    "{} g of plant matter drinks all of its {} g of liquid: nothing drains. A misprint?",
+                    figures(e.plant.in_grams()),
+                    figures(e.liquid.in_grams())
                 ),
             )
         } else {
@@ -419,22 +438,38 @@ fn tannin_class(source: &TanninSource, line: &Line, found: &mut Vec<Finding>) {
 
 fn dye_clash(dye: &Dye, made: &Evaluation, found: &mut Vec<Finding>) {
     let c = &made.composition;
-    if dye.precipitates_with_tannin && c.galloyl().value > 0.0 {
-        found.push(Finding {
-            about: Subject::Figure(dye.id),
-            slips: Vec::new(),
-            code: Code::DyePrecipitates,
-            severity: Severity::Error,
-            message: format!(
+    if !dye.precipitates_with_tannin || c.galloyl().value <= 0.0 {
+        return;
+    }
+    // Gallic acid alone is no tannin, and no source says what it does.
+    let (severity, message) = if c.amount(Component::Galloyl).value > 0.0 {
+        (
+            Severity::Error,
+            format!(
                 "{} is a basic dye: tannin throws it down as a sludge",
                 dye.name
             ),
-            value: c.mass_concentration(Bulk::Dye).in_grams_per_liter(),
-            limit: 0.0,
-            unit: "g/L",
-            source: dye.source,
-        });
-    }
+        )
+    } else {
+        (
+            Severity::Warning,
+            format!(
+                "{} is a basic dye, which tannin throws down; beside gallic acid alone try a drop first",
+                dye.name
+            ),
+        )
+    };
+    found.push(Finding {
+        about: Subject::Figure(dye.id),
+        slips: Vec::new(),
+        code: Code::DyePrecipitates,
+        severity,
+        message,
+        value: c.mass_concentration(Bulk::Dye).in_grams_per_liter(),
+        limit: 0.0,
+        unit: "g/L",
+        source: dye.source,
+    });
 }
 
 /// Amounts too small for the tools they are taken with.
