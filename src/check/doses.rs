@@ -30,7 +30,7 @@ fn preservatives(made: &Evaluation, found: &mut Vec<Finding>) {
         .filter_map(|(p, component)| Some((p, dose_of(made, p, component)?)))
         .collect();
     // One that does its work makes up for another.
-    let kept = all.iter().any(|(p, dose)| *dose >= enough(p));
+    let kept = all.iter().any(|(p, dose)| *dose >= HARDLY_ANY * least(p));
     for (p, dose) in all {
         let usual = p.reference_dose_g_per_l;
         let words = figures(dose);
@@ -50,7 +50,7 @@ fn preservatives(made: &Evaluation, found: &mut Vec<Finding>) {
                     p.name, p.dose_g_per_l.max
                 ),
             ),
-            _ if !kept && p.id != ALCOHOL => (
+            _ if !kept => (
                 least(p),
                 format!(
                     "{words} g/L of {} hardly keeps mould away; {} g/L is the least dose used",
@@ -76,18 +76,6 @@ fn preservatives(made: &Evaluation, found: &mut Vec<Finding>) {
             unit: "g/L",
             source: p.source,
         });
-    }
-}
-
-/// A little alcohol wets and carries oils: below its dose it is there for that.
-const ALCOHOL: &str = "ethanol";
-
-/// From here on a preservative does something, g/L.
-fn enough(p: &Preservative) -> f64 {
-    if p.id == ALCOHOL {
-        least(p)
-    } else {
-        HARDLY_ANY * least(p)
     }
 }
 

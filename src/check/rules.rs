@@ -2,10 +2,10 @@
 
 use super::published::figures;
 use super::{Code, Finding, Severity, Subject, acid, dissolved, doses, history, published};
-use crate::bench::{Dye, IronSalt, Material, TanninClass, TanninSource, Usability};
+use crate::bench::{Dye, IronSalt, Lot, Material, TanninClass, TanninSource, Usability};
 use crate::chem::constants::{GALLIC_ACID, GREEN_VITRIOL, IRON, WATER};
 use crate::composition::{Bulk, Component, Side, criteria};
-use crate::quantity::{ReadMass, ReadMassConcentration, ReadVolume};
+use crate::quantity::{ReadMass, ReadMassConcentration, ReadVolume, kilograms};
 use crate::recipe::{Evaluation, Kit, Line, Measure};
 use crate::source::{Source, Status};
 use crate::standards::reference_inks;
@@ -88,10 +88,15 @@ fn no_ink(made: &Evaluation, found: &mut Vec<Finding>) {
     }
 }
 
+/// A liquid that is mostly water; oils and alcohol dissolve no salt.
+pub(super) fn is_watery(lot: &Lot) -> bool {
+    let holds = lot.contents(kilograms(1.0));
+    lot.is_liquid() && holds.mass_of(Bulk::Water).value > 0.5 * holds.mass().value
+}
+
 /// Powders only: an ink to be made with water later has no litre yet.
 pub(super) fn is_dry(made: &Evaluation) -> bool {
-    let acid = |l: &Line| matches!(l.lot.material(), Some(Material::Acid(_)));
-    made.lines.iter().all(|l| !l.lot.is_liquid() || acid(l))
+    !made.lines.iter().any(|l| is_watery(l.lot))
 }
 
 /// An ink is mostly water; what is not was not filled up.

@@ -128,11 +128,11 @@ pub(super) fn lines(recipe: &Recipe) -> Vec<(&Lot, Amount)> {
 /// The lot of a line that is no soak, by the place of the line.
 fn lot_at(recipe: &mut Recipe, place: usize) -> Option<&mut Lot> {
     let all = recipe.solutions.iter_mut();
-    let slots = all.flat_map(|s| &mut s.ingredients).flat_map(|i| match i {
+    let mut slots = all.flat_map(|s| &mut s.ingredients).flat_map(|i| match i {
         Ingredient::Lot { lot, .. } => vec![Some(lot)],
         Ingredient::Extract(_) => vec![None, None],
     });
-    slots.skip(place).next().flatten()
+    slots.nth(place).flatten()
 }
 
 /// So many times as much.
