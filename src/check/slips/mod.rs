@@ -11,7 +11,7 @@ pub use likeness::likeness;
 pub(in crate::check) use words::words_of;
 
 use super::history::{self, GALLS_PER_VITRIOL};
-use super::rules::has_dried_salt;
+use super::hydrates::has_dried_salt;
 use super::{Code, Finding, Severity, Slip, SlipKind, check};
 use crate::recipe::{Evaluation, Kit, Recipe, RecipeError};
 use edit::Edit;
