@@ -2,7 +2,7 @@
 //! circulate in print or that makers report; figures beside each.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, missing_docs)]
 
-use ferrogall::bench::{HydrateMix, Lot};
+use ferrogall::bench::{HydrateMix, IronInAcid, Lot};
 use ferrogall::check::{Code, Finding, Severity, cautions, check};
 use ferrogall::quantity::*;
 use ferrogall::recipe::{Extraction, Kit, Measure, Recipe, Solution};
@@ -483,4 +483,85 @@ fn cautions_for_what_is_there() {
     ] {
         assert!(said.contains(word), "{word:?} is missing in {said}");
     }
+}
+
+/// Gum is insoluble in alcohol (JECFA); above about 30 % by volume it may fall
+/// out (from memory). Brandy by the spoon does nothing.
+#[test]
+fn alcohol_throws_gum_down() {
+    let with = |gum_g: f64, alcohol_ml: f64| {
+        litre(
+            |ink| {
+                ink.add(&lot("gum_arabic"), grams(gum_g))
+                    .add(&lot("ethanol"), milliliters(alcohol_ml))
+            },
+            "iron_ii_sulfate_heptahydrate",
+            15.0,
+        )
+    };
+    let f = only(&with(20.0, 350.0), Code::BeyondSolubility);
+    assert!(f.message.contains("gum") && f.value > 250.0, "{f}");
+    for found in [with(0.0, 350.0), with(20.0, 250.0)] {
+        assert!(found.iter().all(|f| f.code != Code::BeyondSolubility));
+    }
+}
+
+/// A bottle called "iron" beside other findings that begin with that word: past
+/// saturation it is told all the same. 2.24 mol of iron in 6.7 mol of acid (125 g of
+/// steel wool in 640 mL of 33 % acid) crystallised by half.
+#[test]
+fn a_bottle_is_told_whatever_it_is_called() {
+    let acid = Lot::of("hydrochloric_acid").unwrap();
+    let acid = acid.purity(0.33, 0.0).unwrap().build().unwrap();
+    let mass = acid.mass_of(milliliters(640.0)).unwrap();
+    let wool = IronInAcid::new(grams(125.0), &acid, mass).react().unwrap();
+    for name in ["iron water", "iron"] {
+        let iron = wool.lot.clone().renamed(name);
+        let recipe = Recipe::new("wool").with(
+            Solution::new("ink")
+                .add(&iron, milliliters(30.0))
+                .add(&lot("tannic_acid"), grams(5.0))
+                .add(&lot("distilled_water"), milliliters(600.0)),
+        );
+        let found = check(&recipe.evaluate().unwrap(), None);
+        assert!(found.iter().any(|f| f.code == Code::IronInExcess));
+        let f = only(&found, Code::BeyondSolubility);
+        assert!(f.message.starts_with(&format!("{name}: at 90 %")), "{f}");
+    }
+}
+
+/// Powders with a little clove oil or spirit, filled up with water: the oil dissolves
+/// no vitriol, and the water comes later.
+#[test]
+fn a_drop_of_oil_makes_no_pot() {
+    for (liquid, ml) in [("eugenol", 0.3), ("ethanol", 20.0), ("phenoxyethanol", 5.0)] {
+        let found = litre(
+            |ink| ink.add(&lot(liquid), milliliters(ml)),
+            "iron_ii_sulfate_heptahydrate",
+            15.0,
+        );
+        assert!(
+            found.iter().all(|f| f.severity < Severity::Warning),
+            "{liquid}: {found:#?}"
+        );
+    }
+    // Vinegar is water enough.
+    let vinegar = Lot::of("acetic_acid").unwrap();
+    let vinegar = vinegar.purity(0.05, 0.0).unwrap().build().unwrap();
+    let recipe = Recipe::new("galls in vinegar").with(
+        Solution::new("ink")
+            .extract(Extraction::new(
+                &lot("aleppo_galls"),
+                grams(60.0),
+                &vinegar,
+                milliliters(600.0),
+            ))
+            .add(&lot("phenol"), grams(30.0))
+            .add(&lot("iron_ii_sulfate_heptahydrate"), grams(30.0)),
+    );
+    let found = check(&recipe.evaluate().unwrap(), None);
+    assert_eq!(
+        only(&found, Code::DoseFarFromReference).severity,
+        Severity::Error
+    );
 }

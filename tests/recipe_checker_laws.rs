@@ -128,8 +128,12 @@ fn honest(recipe: &Recipe, found: &[Finding]) -> Result<usize, TestCaseError> {
             for g in after.iter().filter(|g| g.severity >= f.severity) {
                 prop_assert!(count(&after, g.code, g.severity) <= count(found, g.code, g.severity));
             }
-            let likelier = check::likeness(&made) > check::likeness(&recipe.evaluate().unwrap());
-            prop_assert!(likelier);
+            // Less likely by no more than a hundredth; twice as likely where the
+            // proportion is only unusual.
+            let before = check::likeness(&recipe.evaluate().unwrap());
+            let unusual = f.code == Code::RatioOutsideHistory && f.severity == Severity::Notice;
+            let least = if unusual { 2.0 } else { 0.99 };
+            prop_assert!(check::likeness(&made) >= least * before);
         }
     }
     Ok(slips)

@@ -106,8 +106,14 @@ pub(super) fn no_acid(made: &Evaluation, found: &mut Vec<Finding>) {
                 -acid
             )
         } else {
+            let water = c.concentration(moles(alkalinity(made))).in_millimoles_per_liter();
+            let whose = if water > -0.5 * acid {
+                " from the water's alkalinity"
+            } else {
+                ""
+            };
             format!(
-                "no acid is left, but {:.1} mmol/L of base: iron will oxidise and settle soon",
+                "no acid is left, but {:.1} mmol/L of base{whose}: iron will oxidise and settle soon",
                 -acid
             )
         },

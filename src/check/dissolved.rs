@@ -1,5 +1,6 @@
 //! Rules about what dissolves, and how much is usual.
 
+use super::rules::{is_dry, is_watery};
 use super::{Code, Finding, Severity, Subject};
 use crate::bench::{Lot, Material, Preservative, preservatives as catalogue, solubility};
 use crate::chem;
@@ -44,8 +45,11 @@ pub(super) fn solubilities(made: &Evaluation, found: &mut Vec<Finding>) {
     // A dry mix dissolves when the whole is filled up: no pot of its own.
     let wet = |index: usize| {
         let mut here = made.lines.iter().filter(|l| l.solution == index);
-        here.any(|l| l.lot.is_liquid() && !matches!(l.lot.material(), Some(Material::Acid(_))))
+        here.any(|l| is_watery(l.lot) && !matches!(l.lot.material(), Some(Material::Acid(_))))
     };
+    if is_dry(made) {
+        return;
+    }
     let pots = made.solutions.iter().enumerate();
     let pots = pots.filter(|(index, s)| wet(*index) && s.made != made.composition);
     let ink = Pot {
@@ -64,6 +68,7 @@ pub(super) fn solubilities(made: &Evaluation, found: &mut Vec<Finding>) {
         }
         gallic_acid_in(&pot, found);
         dyes_in(&pot, made, found);
+        gum_in(&pot, found);
         iron_in(&pot, found);
     }
 }
@@ -87,6 +92,7 @@ pub(super) fn figure(made: &Evaluation, place: usize, what: &str) -> Option<f64>
     };
     match what {
         "gallic_acid" => Some(gallic_held(c)),
+        "gum" => alcohol_held(c),
         "dye" => Some(c.mass_concentration(Bulk::Dye).in_grams_per_liter()),
         "FeSO4" | "FeCl2" => iron_held(c).into_iter().find(|h| h.0 == what).map(|h| h.1),
         "mohrs_salt" => mohrs_held(c),
@@ -114,7 +120,11 @@ fn saturated_lot(place: usize, lot: &Lot, found: &mut Vec<Finding>) {
     let Some(share) = lot.saturation() else {
         return;
     };
-    let told = found.iter().any(|f| f.message.starts_with(lot.name()));
+    // Several lines may take from one bottle.
+    let own = format!("{}: ", lot.name());
+    let told = found
+        .iter()
+        .any(|f| f.code == Code::BeyondSolubility && f.message.starts_with(&own));
     let source = Source::new(
         "solubility in pure water, CRC; effect of free acid from a maker's report",
         Status::Secondary,
@@ -234,6 +244,40 @@ fn dyes_in(pot: &Pot, made: &Evaluation, found: &mut Vec<Finding>) {
             (held, limit),
             "g/L",
             row.source,
+        ));
+    }
+}
+
+/// Alcohol throws gum down from about 30 % by volume on (789 g/L when pure).
+const ALCOHOL_FOR_GUM: (f64, Source) = (
+    237.0,
+    Source::new(
+        "gum insoluble in ethanol: JECFA gum arabic specification; the limit of about 30 % v/v from memory",
+        Status::FromMemory,
+    ),
+);
+
+/// g/L of alcohol over gum; nothing where there is no gum.
+fn alcohol_held(c: &Composition) -> Option<f64> {
+    let formula = chem::molar_mass("C2H6O").ok()?;
+    let gum = c.mass_of(Bulk::Gum).value > 0.0;
+    // mol/m³ times kg/mol.
+    gum.then(|| c.molarity(Component::Ethanol).value * formula.value)
+}
+
+fn gum_in(pot: &Pot, found: &mut Vec<Finding>) {
+    let (limit, source) = ALCOHOL_FOR_GUM;
+    if let Some(alcohol) = alcohol_held(pot.holds).filter(|held| *held > limit) {
+        found.push(beyond(
+            Subject::Pot(pot.place, "gum"),
+            Severity::Warning,
+            format!(
+                "{}: {alcohol:.0} g/L of alcohol; gum may fall out from about {limit:.0} g/L (30 % by volume)",
+                pot.name
+            ),
+            (alcohol, limit),
+            "g/L",
+            source,
         ));
     }
 }

@@ -1,6 +1,8 @@
 //! Rules about how much is usual.
 
 use super::dissolved::present;
+use super::published::figures;
+use super::rules::is_dry;
 use super::{Code, Finding, Severity, Subject};
 use crate::bench::{Material, Preservative, find};
 use crate::chem;
@@ -9,33 +11,51 @@ use crate::quantity::{ReadMassConcentration, ReadMolarConcentration};
 use crate::recipe::Evaluation;
 use crate::source::{Source, Status};
 
-/// Doses far above those of the reference inks and of the trade.
+/// Doses far from those of the reference inks and of the trade.
 pub(super) fn far_from_reference(made: &Evaluation, found: &mut Vec<Finding>) {
+    if is_dry(made) {
+        return;
+    }
     preservatives(made, found);
     gum_and_dye(made, found);
     strong_acid(made, found);
 }
 
+/// Under this share of the least dose that is used, a preservative is as good as
+/// left out: judgement.
+const HARDLY_ANY: f64 = 0.25;
+
 fn preservatives(made: &Evaluation, found: &mut Vec<Finding>) {
-    for (p, component) in present(made) {
-        let Some(dose) = dose_of(made, p, component) else {
-            continue;
-        };
+    let all: Vec<(&Preservative, f64)> = present(made)
+        .filter_map(|(p, component)| Some((p, dose_of(made, p, component)?)))
+        .collect();
+    // One that does its work makes up for another.
+    let kept = all.iter().any(|(p, dose)| *dose >= HARDLY_ANY * least(p));
+    for (p, dose) in all {
         let usual = p.reference_dose_g_per_l;
+        let words = figures(dose);
         let (limit, message) = match usual {
             Some(reference) if dose > 4.0 * reference => (
                 reference,
                 format!(
-                    "{dose:.2} g/L of {} is {:.1} times the dose of the reference inks ({reference} g/L); copies of a formula with 12.5 times are in circulation",
+                    "{words} g/L of {} is {} times the dose of the reference inks ({reference} g/L); copies of a formula with 12.5 times are in circulation",
                     p.name,
-                    dose / reference
+                    figures(dose / reference)
                 ),
             ),
             None if p.dose_g_per_l.max > 0.0 && dose > 2.0 * p.dose_g_per_l.max => (
                 p.dose_g_per_l.max,
                 format!(
-                    "{dose:.2} g/L of {} is well above the doses met with (up to {} g/L)",
+                    "{words} g/L of {} is well above the doses met with (up to {} g/L)",
                     p.name, p.dose_g_per_l.max
+                ),
+            ),
+            _ if !kept => (
+                least(p),
+                format!(
+                    "{words} g/L of {} hardly keeps mould away; {} g/L is the least dose used",
+                    p.name,
+                    least(p)
                 ),
             ),
             _ => continue,
@@ -45,7 +65,7 @@ fn preservatives(made: &Evaluation, found: &mut Vec<Finding>) {
             slips: Vec::new(),
             code: Code::DoseFarFromReference,
             // Phenol poisons through the skin: a slip is no matter of taste.
-            severity: if p.id == "phenol" {
+            severity: if p.id == "phenol" && dose > limit {
                 Severity::Error
             } else {
                 Severity::Warning
@@ -57,6 +77,11 @@ fn preservatives(made: &Evaluation, found: &mut Vec<Finding>) {
             source: p.source,
         });
     }
+}
+
+/// The least dose that is used, g/L.
+fn least(p: &Preservative) -> f64 {
+    p.reference_dose_g_per_l.unwrap_or(p.dose_g_per_l.min)
 }
 
 /// g/L, counted as the substance that is weighed.
@@ -104,7 +129,8 @@ fn gum_and_dye(made: &Evaluation, found: &mut Vec<Finding>) {
                 code: Code::DoseFarFromReference,
                 severity: Severity::Warning,
                 message: format!(
-                    "{dose:.1} g/L of {name} is well above the doses met with (up to {most} g/L)"
+                    "{} g/L of {name} is well above the doses met with (up to {most} g/L)",
+                    figures(dose)
                 ),
                 value: dose,
                 limit: most,
@@ -135,8 +161,9 @@ fn strong_acid(made: &Evaluation, found: &mut Vec<Finding>) {
             code: Code::DoseFarFromReference,
             severity: Severity::Warning,
             message: format!(
-                "{acid:.0} mmol/L of strong acid is {:.1} times that of the strongest published ink: it eats pens and paper",
-                acid / most
+                "{} mmol/L of strong acid is {} times that of the strongest published ink: it eats pens and paper",
+                figures(acid),
+                figures(acid / most)
             ),
             value: acid,
             limit: most,

@@ -156,8 +156,11 @@ pub(super) fn outside(made: &Evaluation, found: &mut Vec<Finding>) {
         }
         let words = table.words(severity);
         let what = table.what;
+        // Other tannin counts as the galls that would bring it.
+        let weighed = what == GUM_PER_GALLS.what || made.vitriol_per_galls().is_some();
         let message = match unit {
-            "g/g" => format!("{what} is {x:.2} : 1, {words}"),
+            "g/g" if weighed => format!("{what} is {x:.2} : 1, {words}"),
+            "g/g" => format!("{what}, by the tannin, is {x:.2} : 1, {words}"),
             _ => format!("{x:.2} g/L of {what}, {words}"),
         };
         found.push(Finding {

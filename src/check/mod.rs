@@ -10,23 +10,31 @@
 //! [`Slip`]s that may lie behind it: "if you meant 1 g of phenol …", each with the
 //! corrected recipe, worked out and checked in its turn. A corrected recipe needs
 //! the recipe, which an [`Evaluation`](crate::recipe::Evaluation) does not hold.
+//!
+//! A recipe in old units goes through
+//! [`OldRecipe::read`](crate::history::OldRecipe::read) first, which doubts its
+//! words (pints, drachms, lost fractions); the recipe that comes out of it is
+//! read here.
 
 mod acid;
 mod cautions;
 mod dissolved;
 mod doses;
 mod history;
+mod hydrates;
 mod published;
 mod rules;
 mod slip;
 mod slips;
+mod weighings;
 
 pub use cautions::cautions;
-pub use rules::{check, weighings};
+pub use rules::check;
 pub use slip::{Slip, SlipChange, SlipKind};
 pub(crate) use slips::look_for_slips;
 use slips::words_of;
 pub use slips::{likeness, read};
+pub use weighings::weighings;
 
 use crate::source::Source;
 

@@ -1,5 +1,6 @@
 //! How an ink compares with the published ones, dose by dose.
 
+use super::rules::is_dry;
 use super::{Code, Finding, Severity, Subject};
 use crate::bench::gums;
 use crate::chem::constants::{
@@ -156,6 +157,9 @@ enum Off {
 /// All doses that a published ink names but one agree with it, or all agree
 /// when two are exchanged, or all are off by one factor.
 pub(super) fn nearly_published(made: &Evaluation, found: &mut Vec<Finding>) {
+    if is_dry(made) {
+        return;
+    }
     let have = Doses::of(&made.composition);
     let mut is_published = false;
     let mut nearest: Option<(usize, &ReferenceInk, Doses, Off)> = None;
@@ -253,10 +257,10 @@ fn told(
                 ""
             };
             let words = format!(
-                "all else agrees with {}, but {what} is {} times its {} {unit}{hint}",
+                "all else agrees with {}, which has {} {unit} of {what}: here is {} times as much{hint}",
                 ink.name,
-                figures(factor),
-                figures(usual)
+                figures(usual),
+                figures(factor)
             );
             (subject(place), words, dose, usual, unit)
         }

@@ -1,16 +1,16 @@
 //! The rules, one function each.
 
-use super::{Code, Finding, Severity, Subject, acid, dissolved, doses, history, published};
-use crate::bench::{Dye, IronSalt, Material, TanninClass, TanninSource, Usability};
-use crate::chem::constants::{GALLIC_ACID, GREEN_VITRIOL, IRON, WATER};
+use super::published::figures;
+use super::weighings::weighings;
+use super::{
+    Code, Finding, Severity, Subject, acid, dissolved, doses, history, hydrates, published,
+};
+use crate::bench::{Dye, IronSalt, Lot, Material, TanninClass, TanninSource, Usability};
 use crate::composition::{Bulk, Component, Side, criteria};
-use crate::quantity::{ReadMass, ReadMassConcentration, ReadVolume};
-use crate::recipe::{Evaluation, Kit, Line, Measure};
+use crate::quantity::{ReadMass, ReadMassConcentration, kilograms};
+use crate::recipe::{Evaluation, Kit, Line};
 use crate::source::{Source, Status};
-use crate::standards::reference_inks;
 
-/// Steps under which a weighing is too small: an error of 2.5 %.
-const FEWEST_STEPS: f64 = 20.0;
 pub(super) const COMMON_PRACTICE: Source =
     Source::new("usage of the trade", Status::CommonPractice);
 
@@ -25,8 +25,8 @@ pub fn check(made: &Evaluation, kit: Option<&Kit>) -> Vec<Finding> {
     no_water(made, &mut found);
     proportion(made, &mut found);
     history::outside(made, &mut found);
-    wrong_hydrate(made, &mut found);
-    gallic_hydrate(made, &mut found);
+    hydrates::wrong_hydrate(made, &mut found);
+    hydrates::gallic_hydrate(made, &mut found);
     iron_iii(made, &mut found);
     for (material, line) in materials(made) {
         match material {
@@ -50,7 +50,7 @@ pub fn check(made: &Evaluation, kit: Option<&Kit>) -> Vec<Finding> {
 }
 
 /// Each catalogue material of the recipe once, with its first line.
-fn materials<'a>(made: &'a Evaluation<'a>) -> Vec<(Material, &'a Line<'a>)> {
+pub(super) fn materials<'a>(made: &'a Evaluation<'a>) -> Vec<(Material, &'a Line<'a>)> {
     let mut seen: Vec<(Material, &Line)> = Vec::new();
     for line in &made.lines {
         for m in line.lot.materials() {
@@ -81,6 +81,17 @@ fn no_ink(made: &Evaluation, found: &mut Vec<Finding>) {
     }
 }
 
+/// A liquid that is mostly water; oils and alcohol dissolve no salt.
+pub(super) fn is_watery(lot: &Lot) -> bool {
+    let holds = lot.contents(kilograms(1.0));
+    lot.is_liquid() && holds.mass_of(Bulk::Water).value > 0.5 * holds.mass().value
+}
+
+/// Powders only: an ink to be made with water later has no litre yet.
+pub(super) fn is_dry(made: &Evaluation) -> bool {
+    !made.lines.iter().any(|l| is_watery(l.lot))
+}
+
 /// An ink is mostly water; what is not was not filled up.
 fn no_water(made: &Evaluation, found: &mut Vec<Finding>) {
     let c = &made.composition;
@@ -91,10 +102,14 @@ fn no_water(made: &Evaluation, found: &mut Vec<Finding>) {
             slips: Vec::new(),
             code: Code::NoWater,
             severity: Severity::Warning,
-            message: format!(
-                "only {:.0} % of it is water: was the filling up forgotten?",
-                100.0 * share
-            ),
+            message: if is_dry(made) {
+                "there is no liquid in it: an ink powder, or was the filling up forgotten?".into()
+            } else {
+                format!(
+                    "only {:.0} % of it is water: was the filling up forgotten?",
+                    100.0 * share
+                )
+            },
             value: share,
             limit: 0.5,
             unit: "kg/kg",
@@ -152,105 +167,6 @@ fn proportion(made: &Evaluation, found: &mut Vec<Finding>) {
     }
 }
 
-/// A dried salt weighed as if it were crystals: with crystals the batch would be
-/// a published ink, as it is it matches none. (The other way round there is no
-/// telling: every published formula means crystals.)
-fn wrong_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
-    let c = &made.composition;
-    let published = || {
-        reference_inks().iter().filter_map(|ink| {
-            let vitriol = ink.doses.iter().find(|d| d.material == HEPTAHYDRATE)?;
-            Some((ink, vitriol.g_per_l * IRON / GREEN_VITRIOL))
-        })
-    };
-    // One per cent: a published weight, taken to the letter.
-    let is_one = |iron: f64, reference: f64| (iron - reference).abs() < 0.01 * reference;
-    let iron = c.iron_mass_concentration().in_grams_per_liter();
-    if published().any(|(_, reference)| is_one(iron, reference)) {
-        return;
-    }
-    for (material, line) in materials(made) {
-        let liters = c.volume().value * 1e3;
-        let grams = line.mass.in_grams() * line.reach;
-        let Material::IronSalt(salt) = material else {
-            continue;
-        };
-        if !DRIED.contains(&salt.id) || liters <= 0.0 || grams <= 0.0 {
-            continue;
-        }
-        let brings = line.lot.contents(line.mass * line.reach).iron().value;
-        let crystals = grams * 1e-3 / GREEN_VITRIOL;
-        let meant = iron + (crystals - brings) * IRON * 1e3 / liters;
-        let Some((ink, reference)) = published().find(|(_, r)| is_one(meant, *r)) else {
-            continue;
-        };
-        let factor = brings / crystals;
-        found.push(Finding {
-            about: Subject::Ink,
-            slips: Vec::new(),
-            code: Code::WrongHydrate,
-            severity: Severity::Warning,
-            message: format!(
-                "{grams:.2} g of {} carries {factor:.2} times the iron of as much green vitriol, and the batch would match {} with crystals: if the recipe meant crystals, take {:.2} g",
-                line.lot.name(),
-                ink.name,
-                grams / factor
-            ),
-            value: iron,
-            limit: reference,
-            unit: "g/L",
-            source: ink.source,
-        });
-    }
-}
-
-/// Gallic acid without crystal water, weighed as the crystals of a published
-/// list: 10 % more of it.
-fn gallic_hydrate(made: &Evaluation, found: &mut Vec<Finding>) {
-    let liters = made.composition.volume().value * 1e3;
-    let iron = made.composition.iron_mass_concentration();
-    for (material, line) in materials(made) {
-        if material.id() != "gallic_acid" || line.mass.value <= 0.0 {
-            continue;
-        }
-        let dose = line.mass.in_grams() * line.reach / liters;
-        // One per cent: a published weight, taken to the letter.
-        let published = reference_inks().iter().find_map(|ink| {
-            let of = |id| ink.doses.iter().find(|d| d.material == id);
-            let crystals = of("gallic_acid_monohydrate")?.g_per_l;
-            let vitriol = of(HEPTAHYDRATE)?.g_per_l * IRON / GREEN_VITRIOL;
-            let same = (dose - crystals).abs() < 0.01 * crystals
-                && (iron.in_grams_per_liter() - vitriol).abs() < 0.15 * vitriol;
-            same.then_some(ink)
-        });
-        let Some(ink) = published else {
-            continue;
-        };
-        let as_crystals = dose * (GALLIC_ACID + WATER) / GALLIC_ACID;
-        found.push(Finding {
-            about: Subject::Figure("gallic acid crystals"),
-            slips: Vec::new(),
-            code: Code::WrongHydrate,
-            severity: Severity::Notice,
-            message: format!(
-                "{dose:.2} g/L of gallic acid without crystal water is as much as {as_crystals:.2} g/L of the crystals that {} means: 10 % more than published",
-                ink.name
-            ),
-            value: as_crystals,
-            limit: dose,
-            unit: "g/L",
-            source: ink.source,
-        });
-    }
-}
-
-const HEPTAHYDRATE: &str = "iron_ii_sulfate_heptahydrate";
-const DRIED: &[&str] = &[
-    "iron_ii_sulfate_anhydrous",
-    "iron_ii_sulfate_monohydrate",
-    "iron_ii_sulfate_tetrahydrate",
-];
-
 fn marc(made: &Evaluation, found: &mut Vec<Finding>) {
     let soaks = made.solutions.iter().flat_map(|s| &s.extractions);
     for (place, e) in soaks.enumerate() {
@@ -262,9 +178,9 @@ fn marc(made: &Evaluation, found: &mut Vec<Finding>) {
             (
                 Severity::Error,
                 format!(
-                    "{:.1} g of plant matter drinks all of its {:.0} g of liquid: nothing drains. A misprint?",
-                    e.plant.in_grams(),
-                    e.liquid.in_grams()
+                    "{} g of plant matter drinks all of its {} g of liquid: nothing drains. A misprint?",
+                    figures(e.plant.in_grams()),
+                    figures(e.liquid.in_grams())
                 ),
             )
         } else {
@@ -419,85 +335,36 @@ fn tannin_class(source: &TanninSource, line: &Line, found: &mut Vec<Finding>) {
 
 fn dye_clash(dye: &Dye, made: &Evaluation, found: &mut Vec<Finding>) {
     let c = &made.composition;
-    if dye.precipitates_with_tannin && c.galloyl().value > 0.0 {
-        found.push(Finding {
-            about: Subject::Figure(dye.id),
-            slips: Vec::new(),
-            code: Code::DyePrecipitates,
-            severity: Severity::Error,
-            message: format!(
+    if !dye.precipitates_with_tannin || c.galloyl().value <= 0.0 {
+        return;
+    }
+    // Gallic acid alone is no tannin, and no source says what it does.
+    let (severity, message) = if c.amount(Component::Galloyl).value > 0.0 {
+        (
+            Severity::Error,
+            format!(
                 "{} is a basic dye: tannin throws it down as a sludge",
                 dye.name
             ),
-            value: c.mass_concentration(Bulk::Dye).in_grams_per_liter(),
-            limit: 0.0,
-            unit: "g/L",
-            source: dye.source,
-        });
-    }
-}
-
-/// Amounts too small for the tools they are taken with.
-///
-/// Part of [`check`] when it is given the tools; of a rounded recipe ask the
-/// exact one, in which nothing was rounded away yet.
-pub fn weighings(made: &Evaluation, kit: &Kit) -> Vec<Finding> {
-    let mut found = Vec::new();
-    for (place, line) in made.lines.iter().enumerate() {
-        if !line.counts_for_smallness() || line.mass.value <= 0.0 {
-            continue;
-        }
-        let Ok(steps) = kit.steps(line.lot, line.mass) else {
-            continue;
-        };
-        let rough = kit.tool(line.lot).is_rough();
-        let (grams, name) = (line.mass.in_grams(), line.lot.name());
-        let (code, severity, message) = if steps < 0.5 {
-            (
-                Code::RoundedToNothing,
-                Severity::Error,
-                format!(
-                    "{grams:.3} g of {name} is less than half a step of its tool: none of it gets into the ink"
-                ),
-            )
-        } else if rough {
-            (
-                Code::WeighingTooSmall,
-                Severity::Notice,
-                format!("{name} by spoon or drop is good to some 15 %: weigh it if it matters"),
-            )
-        } else if steps < FEWEST_STEPS {
-            (
-                Code::WeighingTooSmall,
-                Severity::Warning,
-                format!(
-                    "{} of {name} is only {steps:.1} steps of its tool, an error of up to {:.0} %: make more, or take a finer tool",
-                    in_its_unit(kit.tool(line.lot), steps, grams),
-                    (50.0 / steps).min(100.0)
-                ),
-            )
-        } else {
-            continue;
-        };
-        found.push(Finding {
-            about: Subject::Line(place),
-            slips: Vec::new(),
-            code,
-            severity,
-            message,
-            value: steps,
-            limit: FEWEST_STEPS,
-            unit: "steps",
-            source: COMMON_PRACTICE,
-        });
-    }
-    found
-}
-
-/// An amount in the unit of the tool it is taken with.
-fn in_its_unit(tool: Measure, steps: f64, grams: f64) -> String {
-    match tool {
-        Measure::Cylinder { step } => format!("{:.2} mL", steps * step.in_milliliters()),
-        _ => format!("{grams:.2} g"),
-    }
+        )
+    } else {
+        (
+            Severity::Warning,
+            format!(
+                "{} is a basic dye, which tannin throws down; beside gallic acid alone try a drop first",
+                dye.name
+            ),
+        )
+    };
+    found.push(Finding {
+        about: Subject::Figure(dye.id),
+        slips: Vec::new(),
+        code: Code::DyePrecipitates,
+        severity,
+        message,
+        value: c.mass_concentration(Bulk::Dye).in_grams_per_liter(),
+        limit: 0.0,
+        unit: "g/L",
+        source: dye.source,
+    });
 }

@@ -36,6 +36,9 @@ pub enum SlipKind {
     OtherAcid,
     /// Amounts for one volume, made up to another.
     OtherVolume,
+    /// A dye that tannin throws down for one that it leaves alone: methylene
+    /// blue for methyl blue.
+    OtherDye,
 }
 
 impl SlipKind {
@@ -50,6 +53,7 @@ impl SlipKind {
         SlipKind::ShiftedLine,
         SlipKind::Exchanged,
         SlipKind::OtherVolume,
+        SlipKind::OtherDye,
     ];
 
     /// Identifier for JSON and C.
@@ -64,6 +68,7 @@ impl SlipKind {
             SlipKind::AcidStrength => "acid_strength",
             SlipKind::OtherAcid => "other_acid",
             SlipKind::OtherVolume => "other_volume",
+            SlipKind::OtherDye => "other_dye",
         }
     }
 
@@ -73,7 +78,7 @@ impl SlipKind {
     pub const fn weight(self) -> f64 {
         match self {
             SlipKind::Decimal | SlipKind::OtherHydrate | SlipKind::LiquidMisprint => 1.0,
-            SlipKind::AcidStrength | SlipKind::OtherAcid => 0.95,
+            SlipKind::AcidStrength | SlipKind::OtherAcid | SlipKind::OtherDye => 0.95,
             SlipKind::ShiftedLine => 0.9,
             SlipKind::Unit | SlipKind::Exchanged | SlipKind::OtherVolume => 0.8,
         }
@@ -91,6 +96,7 @@ impl SlipKind {
             SlipKind::AcidStrength => "concentrated acid for dilute",
             SlipKind::OtherAcid => "one acid for another",
             SlipKind::OtherVolume => "amounts for another volume",
+            SlipKind::OtherDye => "a basic dye for an acid one",
         }
     }
 }
@@ -124,6 +130,8 @@ pub struct SlipChange {
     pub given: Amount,
     /// The amount that may have been meant.
     pub meant: Amount,
+    /// The lot that may have been meant, where it is another one.
+    pub meant_lot: Option<String>,
 }
 
 /// A likely slip behind a finding: what may have been meant, worked out.
@@ -214,6 +222,9 @@ mod json {
                     Amount::Parts(p) => ("parts", p),
                 };
                 map.serialize_entry(&format!("{name}_{unit}"), &figure)?;
+            }
+            if let Some(meant) = &self.meant_lot {
+                map.serialize_entry("meant_lot", meant)?;
             }
             map.end()
         }

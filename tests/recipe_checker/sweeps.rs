@@ -58,9 +58,16 @@ fn decimal_slips_in_published_inks() {
 ///   middle of history than the recipe did itself: among the three offered, not first.
 #[test]
 fn decimal_slips_in_old_recipes() {
+    // In order: no slip behind a warning. EN18 calcines its vitriol on purpose,
+    // which nobody can tell from dried salt for crystals.
+    let in_order = |found: Vec<Finding>| {
+        let warned = found.iter().filter(|f| f.severity >= Severity::Warning);
+        let mut slips = warned.flat_map(|f| &f.slips);
+        slips.all(|s| s.kind == SlipKind::OtherHydrate)
+    };
     let good: Vec<Row> = rows()
         .into_iter()
-        .filter(|r| old(r, AS_PRINTED).is_some_and(|o| first(&read(&o)).is_none()))
+        .filter(|r| old(r, AS_PRINTED).is_some_and(|o| in_order(read(&o))))
         .collect();
     println!("{} old recipes that are in order", good.len());
     let mut all_of_them = [0; 4];

@@ -17,6 +17,8 @@ pub(super) struct Edit {
     pub(super) must_be_published: bool,
     /// Lines by their place, in the order of the steps; a soak is two lines.
     pub(super) amounts: Vec<(usize, Amount)>,
+    /// Another lot in the place of a line.
+    pub(super) lot: Option<(usize, Lot)>,
     /// Volumes filled up to: of a solution, or of the whole.
     pub(super) volume: Option<(Option<usize>, Volume)>,
 }
@@ -29,6 +31,7 @@ impl Edit {
             meant: None,
             must_be_published: false,
             amounts,
+            lot: None,
             volume: None,
         }
     }
@@ -37,6 +40,13 @@ impl Edit {
         Edit {
             volume: Some((solution, volume)),
             ..Edit::of(kind, Vec::new())
+        }
+    }
+
+    pub(super) fn to_lot(kind: SlipKind, place: usize, amount: Amount, lot: Lot) -> Edit {
+        Edit {
+            lot: Some((place, lot)),
+            ..Edit::of(kind, vec![(place, amount)])
         }
     }
 
@@ -56,6 +66,9 @@ impl Edit {
         for (place, amount) in &self.amounts {
             *out.amounts_mut().nth(*place)?.1 = *amount;
         }
+        if let Some((place, lot)) = &self.lot {
+            *lot_at(&mut out, *place)? = lot.clone();
+        }
         if let Some((solution, volume)) = self.volume {
             let slot = match solution {
                 Some(index) => &mut out.solutions.get_mut(index)?.make_up,
@@ -74,13 +87,15 @@ impl Edit {
             .iter()
             .filter_map(|(place, meant)| {
                 let (lot, given) = lines.get(*place)?;
+                let other = self.lot.as_ref().filter(|(at, _)| at == place);
                 Some(SlipChange {
                     lot: lot.name().to_string(),
                     given: *given,
                     meant: *meant,
+                    meant_lot: other.map(|(_, lot)| lot.name().to_string()),
                 })
             })
-            .filter(|c| c.given != c.meant)
+            .filter(|c| c.given != c.meant || c.meant_lot.is_some())
             .collect();
         if let Some((solution, volume)) = self.volume {
             let filled = match solution {
@@ -91,6 +106,7 @@ impl Edit {
                 lot: lot.name().to_string(),
                 given: Amount::Volume(given),
                 meant: Amount::Volume(volume),
+                meant_lot: None,
             }));
         }
         out
@@ -107,6 +123,16 @@ pub(super) fn lines(recipe: &Recipe) -> Vec<(&Lot, Amount)> {
         }
     })
     .collect()
+}
+
+/// The lot of a line that is no soak, by the place of the line.
+fn lot_at(recipe: &mut Recipe, place: usize) -> Option<&mut Lot> {
+    let all = recipe.solutions.iter_mut();
+    let mut slots = all.flat_map(|s| &mut s.ingredients).flat_map(|i| match i {
+        Ingredient::Lot { lot, .. } => vec![Some(lot)],
+        Ingredient::Extract(_) => vec![None, None],
+    });
+    slots.nth(place).flatten()
 }
 
 /// So many times as much.

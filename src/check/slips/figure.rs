@@ -27,6 +27,11 @@ pub(super) fn of(finding: &Finding, made: &Evaluation) -> Option<f64> {
             let mut soaks = made.solutions.iter().flat_map(|s| &s.extractions);
             soaks.nth(place).map(|e| e.held_back.value())
         }
+        (Code::DyePrecipitates, Subject::Figure(id)) => {
+            let mut all = made.lines.iter().flat_map(|l| l.lot.materials());
+            let dye = c.mass_concentration(Bulk::Dye).in_grams_per_liter();
+            Some(if all.any(|m| m.id() == id) { dye } else { 0.0 })
+        }
         (Code::DoseFarFromReference, Subject::Figure(what)) => doses::figure(made, what),
         (Code::BeyondSolubility, Subject::Pot(place, what)) => dissolved::figure(made, place, what),
         (Code::MasksIron, Subject::Figure(id)) => {

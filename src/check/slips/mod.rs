@@ -11,7 +11,8 @@ pub use likeness::likeness;
 pub(in crate::check) use words::words_of;
 
 use super::history::{self, GALLS_PER_VITRIOL};
-use super::{Code, Finding, Severity, Slip, check};
+use super::hydrates::has_dried_salt;
+use super::{Code, Finding, Severity, Slip, SlipKind, check};
 use crate::recipe::{Evaluation, Kit, Recipe, RecipeError};
 use edit::Edit;
 
@@ -21,18 +22,25 @@ const MOST: usize = 3;
 const LONGEST: usize = 40;
 /// Under this a correction is no better than a guess.
 const PLAUSIBLE: f64 = 0.05;
+/// Likenesses within this share of one another tell no ink from another: what
+/// changes is a spoonful of volume, or nothing that they speak of.
+const ALIKE: f64 = 0.01;
+/// What is only unusual is taken for a slip when the corrected ink is so many
+/// times as likely: one old recipe in ten is unusual and means what it says.
+const FAR_LIKELIER: f64 = 2.0;
 
 /// Works out a recipe and says everything worth saying about it, with the
 /// slips that may lie behind it.
 ///
 /// The findings are those of [`check`] on the recipe as it stands. Where one of
-/// them smells of a slip (a dose, a proportion, a solubility, the liquor of a
-/// soak), every usual slip is undone in turn: a decimal point, a unit, another
-/// hydrate, lines shifted or exchanged, the liquid, the strength of the acid,
-/// the volume. Each corrected recipe is worked out and checked; it is offered
-/// if it does away with the finding or makes it less severe, raises no other as
-/// bad, and makes a likelier ink ([`likeness`]). The three most plausible are
-/// kept, best first.
+/// them smells of a slip (a dose, a proportion, a solubility, a dye, the liquor
+/// of a soak), every usual slip is undone in turn: a decimal point, a unit,
+/// another hydrate or dye, lines shifted or exchanged, the liquid, the strength
+/// of the acid, the volume. Each corrected recipe is worked out and checked; it
+/// is offered if it does away with the finding or makes it less severe, raises
+/// no other as bad, and makes an ink that is no less likely ([`likeness`], to a
+/// hundredth); a proportion that is only unusual takes one that is twice as
+/// likely. The three most plausible are kept, best first.
 ///
 /// A recipe in order costs no more than [`Recipe::evaluate`] and [`check`]; a
 /// search costs a few hundred of them. Recipes of more than 40 lines are not
@@ -69,15 +77,24 @@ pub fn read(recipe: &Recipe, kit: Option<&Kit>) -> Result<Vec<Finding>, RecipeEr
     Ok(found)
 }
 
-/// Whether a slip can lie behind a finding.
-fn smells(f: &Finding, made: &Evaluation) -> bool {
+/// Which slips can lie behind a finding; `None` when it smells of none.
+fn suspected(f: &Finding, made: &Evaluation) -> Option<fn(SlipKind) -> bool> {
+    let any: fn(SlipKind) -> bool = |_| true;
+    let hydrate: fn(SlipKind) -> bool = |k| k == SlipKind::OtherHydrate;
     match f.code {
-        Code::WrongHydrate => true,
+        Code::WrongHydrate => Some(hydrate),
+        Code::DyePrecipitates => Some(|k| k == SlipKind::OtherDye),
         // Many a true old ink has its iron in excess; few have so much of it.
-        Code::IronInExcess => history::figure(made, GALLS_PER_VITRIOL.what)
-            .is_some_and(|galls| GALLS_PER_VITRIOL.is_unusually_little(galls)),
-        Code::RatioOutsideHistory
-        | Code::StrengthOutsideHistory
+        Code::IronInExcess => {
+            let galls = history::figure(made, GALLS_PER_VITRIOL.what);
+            if galls.is_some_and(|x| GALLS_PER_VITRIOL.is_unusually_little(x)) {
+                Some(any)
+            } else {
+                has_dried_salt(made).then_some(hydrate)
+            }
+        }
+        Code::RatioOutsideHistory => Some(any),
+        Code::StrengthOutsideHistory
         | Code::NearlyPublished
         | Code::NoInk
         | Code::NoWater
@@ -85,8 +102,8 @@ fn smells(f: &Finding, made: &Evaluation) -> bool {
         | Code::DoseFarFromReference
         | Code::BeyondSolubility
         | Code::MasksIron
-        | Code::NoAcid => f.severity >= Severity::Warning,
-        _ => false,
+        | Code::NoAcid => (f.severity >= Severity::Warning).then_some(any),
+        _ => None,
     }
 }
 
@@ -103,7 +120,7 @@ struct Tried {
 /// Looks for the slips behind findings about a recipe as it stands; the
 /// findings of weighings are left as they are.
 pub(crate) fn look_for_slips(recipe: &Recipe, made: &Evaluation, found: &mut [Finding]) {
-    if made.lines.len() > LONGEST || !found.iter().any(|f| smells(f, made)) {
+    if made.lines.len() > LONGEST || found.iter().all(|f| suspected(f, made).is_none()) {
         return;
     }
     let as_it_is = likeness(made);
@@ -116,7 +133,7 @@ pub(crate) fn look_for_slips(recipe: &Recipe, made: &Evaluation, found: &mut [Fi
                 return None;
             }
             let likeness = likeness(&made);
-            if likeness <= as_it_is || likeness * edit.kind.weight() < PLAUSIBLE {
+            if likeness < as_it_is * (1.0 - ALIKE) || likeness * edit.kind.weight() < PLAUSIBLE {
                 return None;
             }
             let found = check(&made, None);
@@ -131,8 +148,18 @@ pub(crate) fn look_for_slips(recipe: &Recipe, made: &Evaluation, found: &mut [Fi
         })
         .collect();
     let before: Vec<(Severity, Key)> = found.iter().map(|f| (f.severity, key(f))).collect();
-    for finding in found.iter_mut().filter(|f| smells(f, made)) {
-        finding.slips = best(finding, &before, &tried, recipe);
+    for finding in found.iter_mut() {
+        if let Some(may_be) = suspected(finding, made) {
+            let least = match (finding.code, finding.severity) {
+                (Code::RatioOutsideHistory, Severity::Notice) => FAR_LIKELIER * as_it_is,
+                _ => 0.0,
+            };
+            let fit = tried
+                .iter()
+                .filter(|t| t.likeness >= least && may_be(t.edit.kind))
+                .filter(|t| puts_right(finding, &before, t));
+            finding.slips = best(finding, fit, recipe);
+        }
     }
 }
 
@@ -173,15 +200,8 @@ fn plausibility(tried: &Tried) -> f64 {
     tried.edit.kind.weight() * tried.likeness * lines / (1.0 + 0.5 * tried.left as f64)
 }
 
-fn best(
-    finding: &Finding,
-    before: &[(Severity, Key)],
-    tried: &[Tried],
-    recipe: &Recipe,
-) -> Vec<Slip> {
-    let mut fit: Vec<(f64, &Tried)> = tried
-        .iter()
-        .filter(|t| puts_right(finding, before, t))
+fn best<'t>(finding: &Finding, fit: impl Iterator<Item = &'t Tried>, recipe: &Recipe) -> Vec<Slip> {
+    let mut fit: Vec<(f64, &Tried)> = fit
         .map(|t| (plausibility(t), t))
         .filter(|(p, _)| *p >= PLAUSIBLE)
         .collect();

@@ -11,7 +11,7 @@ use crate::quantity::{ReadMass, ReadVolume, Volume, grams, kilograms, liters, mi
 use crate::recipe::{Amount, Evaluation, Recipe, resolve};
 use crate::standards::reference_inks;
 
-/// Units that are written for one another, by their quotient.
+/// Weights that are written for one another, by their quotient.
 const UNITS: [(f64, &str); 5] = [
     (16.0, "ounces and pounds confused"),
     (12.0, "ounces and pounds of twelve ounces confused"),
@@ -21,6 +21,14 @@ const UNITS: [(f64, &str); 5] = [
 ];
 /// Of them, those that run through a whole recipe.
 const OLD_UNITS: usize = 3;
+
+/// Measures that are written for one another.
+const MEASURES: [(f64, &str); 3] = [
+    (8.0, "fluid drachms and fluid ounces confused"),
+    (3.0, "teaspoons and tablespoons confused"),
+    (1000.0, LITRES),
+];
+const LITRES: &str = "millilitres and litres confused";
 
 /// Litres that amounts are often given for: a litre, the gallons of the United
 /// States and of Britain.
@@ -68,6 +76,7 @@ pub(super) fn all(recipe: &Recipe, made: &Evaluation) -> Vec<Edit> {
         factors(line, &mut out);
         hydrates(line, &mut out);
         acids(line, recipe, &mut out);
+        dyes(line, &mut out);
     }
     together(&solids, &mut out);
     exchanged(&solids, &mut out);
@@ -94,7 +103,11 @@ fn factors(line: &Line, out: &mut Vec<Edit>) {
     for factor in [0.1, 10.0] {
         out.push(one(SlipKind::Decimal, line, factor));
     }
-    for (factor, words) in UNITS {
+    let units: &[(f64, &str)] = match line.amount {
+        Amount::Volume(_) => &MEASURES,
+        _ => &UNITS,
+    };
+    for &(factor, words) in units {
         for factor in [1.0 / factor, factor] {
             out.push(one(SlipKind::Unit, line, factor).because(words));
         }
@@ -183,6 +196,26 @@ fn acids(line: &Line, recipe: &Recipe, out: &mut Vec<Edit>) {
         let factor = of_dilute * one_kg / (given * concentrated);
         let words = format!("{} of dilute acid (10 %)", words_of(line.amount));
         out.push(one(SlipKind::AcidStrength, line, factor).meaning(words));
+    }
+}
+
+/// The acid dye that a basic one is taken for: water blue is called methyl blue
+/// too, a letter or two from methylene blue.
+const ACID_DYE: &str = "soluble_blue";
+
+fn dyes(line: &Line, out: &mut Vec<Edit>) {
+    let Some(Material::Dye(dye)) = line.lot.material() else {
+        return;
+    };
+    if !dye.precipitates_with_tannin {
+        return;
+    }
+    if let Ok(lot) = Lot::of(ACID_DYE).and_then(|l| l.build()) {
+        let edit = Edit::to_lot(SlipKind::OtherDye, line.place, line.amount, lot);
+        out.push(match dye.id {
+            "methylene_blue" => edit.because("methylene blue for methyl blue, an acid dye"),
+            _ => edit,
+        });
     }
 }
 
@@ -339,7 +372,7 @@ fn liquids(all: &[Line], recipe: &Recipe, out: &mut Vec<Edit>) {
             }
         }
         out.push(more(times(liquid.amount, 10.0)));
-        out.push(more(times(liquid.amount, 1000.0)).because("millilitres and litres confused"));
+        out.push(more(times(liquid.amount, 1000.0)).because(LITRES));
     }
 }
 
@@ -356,6 +389,9 @@ fn volumes(recipe: &Recipe, all: &[Line], out: &mut Vec<Edit>) {
         for factor in [0.1, 10.0] {
             out.push(Edit::to_volume(SlipKind::Decimal, solution, now * factor));
         }
+        for factor in [0.001, 1000.0] {
+            out.push(Edit::to_volume(SlipKind::Unit, solution, now * factor).because(LITRES));
+        }
         for volume in VOLUMES_L.map(liters) {
             if (volume.value / now.value - 1.0).abs() > 0.01 {
                 out.push(Edit::to_volume(SlipKind::OtherVolume, solution, volume));
@@ -364,9 +400,17 @@ fn volumes(recipe: &Recipe, all: &[Line], out: &mut Vec<Edit>) {
     }
     let waters: Vec<&Line> = all.iter().filter(|l| l.role == Role::Liquid).collect();
     if recipe.filled_up().is_none() && !waters.is_empty() {
-        for factor in [0.1, 10.0] {
+        for (factor, kind) in [
+            (0.1, SlipKind::Decimal),
+            (10.0, SlipKind::Decimal),
+            (0.001, SlipKind::Unit),
+        ] {
             let amounts = waters.iter().map(|l| (l.place, times(l.amount, factor)));
-            out.push(Edit::of(SlipKind::Decimal, amounts.collect()));
+            let edit = Edit::of(kind, amounts.collect());
+            out.push(match kind {
+                SlipKind::Unit => edit.because(LITRES),
+                _ => edit,
+            });
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::edit::Edit;
 use crate::check::published::figures;
-use crate::check::{Finding, SlipChange};
+use crate::check::{Code, Finding, SlipChange, Subject};
 use crate::quantity::{ReadMass, ReadVolume};
 use crate::recipe::Amount;
 use crate::standards::ReferenceInk;
@@ -32,7 +32,10 @@ pub(super) fn of(
     value: f64,
     published: Option<&ReferenceInk>,
 ) -> String {
-    let amount = |c: &SlipChange| format!("{} of {}", words_of(c.meant), c.lot);
+    let amount = |c: &SlipChange| {
+        let lot = c.meant_lot.as_ref().unwrap_or(&c.lot);
+        format!("{} of {lot}", words_of(c.meant))
+    };
     let said: Vec<String> = changes.iter().map(amount).collect();
     let said = match (edit.volume, said.split_last()) {
         (Some((_, volume)), _) => format!("to fill up to {}", words_of(Amount::Volume(volume))),
@@ -45,15 +48,38 @@ pub(super) fn of(
         Some(meant) => format!("{meant} ({because}), take {said}:"),
         None => format!("{said} ({because}):"),
     };
-    let gap = if finding.unit.is_empty() { "" } else { " " };
-    let unit = finding.unit;
-    let mut out = format!(
-        "if you meant {meant} {}{gap}{unit} instead of {}",
-        figures(value),
-        figures(finding.value)
-    );
+    let mut out = format!("if you meant {meant} {}", outcome(finding, value));
     if let Some(ink) = published {
         out.push_str(&format!("; this is {}", ink.name));
     }
     out
+}
+
+/// What the finding's figure would be, in the words of its rule.
+fn outcome(finding: &Finding, value: f64) -> String {
+    let percent = |share: f64| format!("{} %", figures(libm::round(100.0 * share)));
+    let was = finding.value;
+    match (finding.code, finding.about) {
+        (Code::MarcDrinksLiquor, _) => format!(
+            "the marc keeps {} of the liquor instead of {}",
+            percent(value),
+            percent(was)
+        ),
+        (Code::NoWater, _) => format!(
+            "{} of it is water instead of {}",
+            percent(value),
+            percent(was)
+        ),
+        (Code::NoInk, Subject::Figure(what)) => format!("there is {what} in it"),
+        (Code::DyePrecipitates, _) if value <= 0.0 => "no dye falls out".into(),
+        _ => {
+            let unit = match finding.unit {
+                "" => String::new(),
+                // Grams to a gram are a bare ratio to a maker.
+                "g/g" => " : 1".into(),
+                unit => format!(" {unit}"),
+            };
+            format!("{}{unit} instead of {}", figures(value), figures(was))
+        }
+    }
 }
