@@ -480,6 +480,105 @@ fn packs_are_bought_whole() {
     assert!(made.cost.unwrap() < 0.11);
 }
 
+/// What is on hand goes before a pack is opened, in the search as in the bill:
+/// 4 g of the vitriol and some chloride come to less than the 4 g and a pack of
+/// it. What is said to be cheap enough is.
+#[test]
+fn what_is_on_hand_is_paid_for_beside_a_pack() {
+    let vitriol = Stock::of(&priced("iron_ii_sulfate_heptahydrate", 10.0));
+    let vitriol = vitriol.on_hand(grams(4.0)).unwrap();
+    let shelf = Shelf::new(&water())
+        .with(vitriol.sold_by(grams(10.0)).unwrap())
+        .with(&priced("iron_ii_chloride_tetrahydrate", 17.5));
+    let wanted = Wanted::new(liters(1.0))
+        .unwrap()
+        .iron(grams_per_liter(2.0))
+        .unwrap();
+    let made = shelf.make(&wanted, Objective::LeastCost).unwrap();
+    assert!(made.taken.iter().all(|t| t.packs == 0.0), "{made}");
+    assert!(made.cost.unwrap() < 0.12, "{made}");
+    let within = wanted.costing_at_most(0.12).unwrap();
+    for objective in [Objective::Closest, Objective::FewestWeighings] {
+        let made = shelf.make(&within, objective).unwrap();
+        assert!(made.meets_all() && made.cost.unwrap() <= 0.12, "{made}");
+    }
+}
+
+/// Iron(III) alone has no iron(II) and no galloyl: a proportion of nothing to
+/// nothing is none, however cheap.
+#[test]
+fn a_proportion_wants_something_below_its_line() {
+    let shelf = Shelf::new(&water())
+        .with(&priced("iron_iii_chloride_hexahydrate", 1.0))
+        .with(&priced("iron_ii_sulfate_heptahydrate", 30.0))
+        .with(&priced("tannic_acid", 100.0));
+    let wanted = Wanted::new(liters(1.0))
+        .unwrap()
+        .iron(grams_per_liter(3.0)..=grams_per_liter(3.5))
+        .unwrap()
+        .iron_ii_per_galloyl(0.5..=0.6)
+        .unwrap();
+    for objective in [
+        Objective::LeastCost,
+        Objective::Closest,
+        Objective::FewestWeighings,
+        Objective::LeastWaste,
+    ] {
+        let made = shelf.make(&wanted, objective).unwrap();
+        assert!(made.meets_all(), "{made}");
+    }
+}
+
+/// A share that is exactly the only tannin's own is kept by any amount of it.
+#[test]
+fn the_tannins_own_share_can_be_asked_for() {
+    let shelf = Shelf::new(&water())
+        .with(&priced("iron_ii_sulfate_heptahydrate", 9.0))
+        .with(&priced("tannic_acid", 100.0));
+    let plain = Wanted::new(liters(1.0))
+        .unwrap()
+        .iron_ii(moles_per_liter(0.05))
+        .unwrap()
+        .iron_ii_per_galloyl(0.6)
+        .unwrap();
+    let made = shelf.make(&plain, Objective::LeastCost).unwrap();
+    let ink = made.recipe.evaluate().unwrap().composition;
+    let free = ink.amount(ferrogall::composition::Component::GallicAcid);
+    let own = (free / ink.galloyl()).value;
+    let wanted = plain.gallic_share(own).unwrap();
+    for objective in [Objective::LeastCost, Objective::Closest] {
+        let made = shelf.make(&wanted, objective).unwrap();
+        assert!(made.meets_all(), "{made}");
+    }
+}
+
+/// A line through the pH of plain ink may ask for more acid than any ink
+/// holds; the search comes back from there.
+#[test]
+fn a_search_that_goes_too_far_comes_back() {
+    for acid in ["oxalic_acid_dihydrate", "sulfuric_acid", "citric_acid"] {
+        for water in ["distilled_water", "very_hard_tap_water"] {
+            let shelf = Shelf::new(&lot(water))
+                .with(&priced("iron_ii_sulfate_heptahydrate", 9.0))
+                .with(&priced("tannic_acid", 100.0))
+                .with(&lot(acid));
+            let wanted = Wanted::new(liters(1.0))
+                .unwrap()
+                .iron(grams_per_liter(2.0)..=grams_per_liter(3.0))
+                .unwrap()
+                .iron_ii_per_galloyl(0.5..=0.6)
+                .unwrap();
+            for ph in [1.5, 2.0, 2.5] {
+                let wanted = wanted.ph(ph - 0.02..=ph).unwrap();
+                for objective in [Objective::LeastCost, Objective::Closest] {
+                    let made = shelf.make(&wanted, objective).unwrap();
+                    assert!(made.meets_all(), "{acid} in {water}: {made}");
+                }
+            }
+        }
+    }
+}
+
 /// The most that can be made is what the limiting lot gives; twice of it gives
 /// twice until the next one limits.
 #[test]
@@ -755,6 +854,21 @@ proptest! {
         if let (Some(one), Some(two)) = (one.cost, two.cost) {
             prop_assert!((two - 2.0 * one).abs() <= 1e-8 * two);
         }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(12) })]
+
+    /// By the balance, the surest ink keeps what the cheapest one keeps.
+    #[test]
+    fn the_surest_by_the_balance_keeps_its_windows(request in request()) {
+        let kit = Kit::new(grams(0.1), milliliters(0.5));
+        let shelf = request.shelf(|_| true).measured_with(&kit);
+        let cheapest = shelf.make(&request.wanted(), Objective::LeastCost).unwrap();
+        let surest = Objective::Surest(criterion("one_iron_per_galloyl"));
+        let surest = shelf.make(&request.wanted(), surest).unwrap();
+        prop_assert!(!cheapest.meets_all() || surest.meets_all(), "{surest}");
     }
 }
 

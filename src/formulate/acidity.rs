@@ -35,9 +35,14 @@ impl Meter {
         Ok(self.solver.ph_of(ink)?)
     }
 
-    /// How far the pH of an ink lies outside, in pH; 0 when it is in.
+    /// How far the pH of an ink lies outside, in pH; 0 when it is in, infinite
+    /// for what is too strong to have one that can be reckoned.
     pub fn missed(&mut self, ink: &Composition) -> Result<f64, FormulateError> {
-        let ph = self.ph(ink)?;
+        let ph = match self.ph(ink) {
+            Ok(ph) => ph,
+            Err(FormulateError::Equilibrium(_)) => return Ok(f64::INFINITY),
+            Err(other) => return Err(other),
+        };
         Ok(if ph < self.low - NEAR_PH {
             ph - self.low
         } else if ph > self.high + NEAR_PH {
@@ -56,16 +61,30 @@ impl Meter {
         last: Option<&Point>,
         new: &Point,
     ) -> Result<Point, FormulateError> {
-        let Some(last) = last else {
-            return Ok(new.clone());
+        let new_far = self.missed(&rows.ink(&new.kg, new.volume))?.abs();
+        let water = Point {
+            kg: vec![0.0; new.kg.len()],
+            ..new.clone()
         };
-        let far = self.missed(&rows.ink(&last.kg, last.volume))?.abs();
+        let last = match last {
+            Some(last) => last,
+            // What has no pH comes nearer to water until it has one.
+            None if new_far == f64::INFINITY => &water,
+            None => return Ok(new.clone()),
+        };
+        let far = match last == &water {
+            true => f64::INFINITY,
+            false => self.missed(&rows.ink(&last.kg, last.volume))?.abs(),
+        };
         let mut next = new.clone();
         // From a point that is in, another one is as good a start.
-        let halvings = if far == 0.0 { 0 } else { HALVINGS };
+        let halvings = match far == 0.0 && new_far.is_finite() {
+            true => 0,
+            false => HALVINGS,
+        };
         for _ in 0..halvings {
             let near = self.missed(&rows.ink(&next.kg, next.volume))?.abs();
-            if near < far || near == 0.0 {
+            if near < far || near == 0.0 || (far == 0.0 && near.is_finite()) {
                 break;
             }
             for (x, from) in next.kg.iter_mut().zip(&last.kg) {

@@ -57,6 +57,12 @@ pub(super) const NEAR_PH: f64 = 1e-6;
 const LEAST_VOLUME: f64 = 1e-12;
 /// Rounds of a search that corrects itself (acidity, assurance).
 const ROUNDS: usize = 60;
+/// Rounds after which one that goes to and fro takes ever smaller steps.
+const FREE: usize = 8;
+/// Steps so small, as a share of all that is in it, that it stands still.
+const STILL: f64 = 1e-6;
+/// How often amounts in whole steps are sought again for the sake of the pH.
+const ROUNDINGS: usize = 4;
 
 /// One question put to one shelf.
 pub(super) struct Search<'a> {
@@ -79,8 +85,10 @@ impl Shelf {
     /// An ink is at least half water here, 500 g/L.
     ///
     /// The amounts are those of a linear programme; a pH makes it a sequence
-    /// of them, each with the hydrogen ions linear about the last. The recipe
-    /// is worked out again at the end and every figure read from it.
+    /// of them, each with the hydrogen ions linear about the last. Where several
+    /// acids can bring it, that is the best of all near by, not surely of all
+    /// there are. The recipe is worked out again at the end and every figure
+    /// read from it.
     ///
     /// # Errors
     /// [`FormulateError::NameTaken`] for two lots of one name,
@@ -144,7 +152,7 @@ impl<'a> Search<'a> {
     }
 
     /// Whole steps. The pH is made linear where amounts of any size would
-    /// bring it, and the surest ink is rounded from them.
+    /// bring it, and the surest ink is sought near them first.
     fn whole(&mut self, strict: bool) -> Result<Point, FormulateError> {
         let surest = matches!(self.objective, Objective::Surest(_));
         let too_many = |e: &FormulateError| {
@@ -162,13 +170,50 @@ impl<'a> Search<'a> {
             Some(meter) => Some(meter.about(&self.rows, &near)?),
             None => None,
         };
+        if surest && strict {
+            let all = [Steps::WholeNear(&near.kg), Steps::Whole];
+            for steps in all {
+                if let Ok(point) = self.settle(steps, false, acidity.as_ref()) {
+                    return self.rounded_again(point, steps, false);
+                }
+            }
+        }
         if acidity.is_some() && !surest {
             match self.settle(Steps::Whole, !strict, acidity.as_ref()) {
                 Err(e) if too_many(&e) => {}
-                other => return other,
+                other => return self.rounded_again(other?, Steps::Whole, !strict),
             }
         }
-        self.settle(Steps::WholeNear(&near.kg), true, acidity.as_ref())
+        let steps = Steps::WholeNear(&near.kg);
+        let point = self.settle(steps, true, acidity.as_ref())?;
+        self.rounded_again(point, steps, true)
+    }
+
+    /// Where the pH of whole steps is not what the line about other amounts
+    /// said, the line about them may do better.
+    fn rounded_again(
+        &mut self,
+        first: Point,
+        steps: Steps,
+        elastic: bool,
+    ) -> Result<Point, FormulateError> {
+        let mut point = first.clone();
+        for round in 0..=ROUNDINGS {
+            let Some(meter) = &mut self.ph else { break };
+            let missed = meter.missed(&self.rows.ink(&point.kg, point.volume))?;
+            if missed == 0.0 {
+                return Ok(point);
+            }
+            if missed.is_infinite() || round == ROUNDINGS {
+                break;
+            }
+            let line = meter.about(&self.rows, &point)?;
+            match self.settle(steps, elastic, Some(&line)) {
+                Ok(next) if next != point => point = next,
+                _ => break,
+            }
+        }
+        Ok(first)
     }
 
     /// Solves, and solves again with what the answer shows to be out of
@@ -188,7 +233,15 @@ impl<'a> Search<'a> {
         let mut rough = corrected;
         // The nearest to the pH so far, where windows may be missed.
         let mut nearest: Option<(f64, Point)> = None;
-        for _ in 0..ROUNDS {
+        // The last that had everything, and how far the next may go.
+        let mut kept: Option<Point> = None;
+        let mut reach: Option<f64> = None;
+        for round in 0..ROUNDS {
+            rough = rough && round < FREE;
+            let steps = match (&about, reach, steps) {
+                (Some(about), Some(far), Steps::Any) => Steps::Within(&about.kg, far),
+                _ => steps,
+            };
             let question = Question {
                 rows: &self.rows,
                 wanted: self.wanted,
@@ -199,8 +252,16 @@ impl<'a> Search<'a> {
                 slopes: &slopes,
             };
             let point = match self.objective {
-                Objective::Surest(criterion) if !elastic => sure::surest(&question, &criterion)?,
-                _ => self.once(&question, rough)?,
+                Objective::Surest(criterion) if !elastic => {
+                    sure::surest(&question, &criterion).map_err(FormulateError::from)
+                }
+                _ => self.once(&question, rough),
+            };
+            let point = match point {
+                Ok(point) => point,
+                // So near to the last that rounding is in the way.
+                Err(FormulateError::Program(_)) if reach.is_some() => break,
+                Err(e) => return Err(e),
             };
             // Nothing at all keeps every proportion, and has no pH.
             if point.volume < LEAST_VOLUME {
@@ -216,14 +277,24 @@ impl<'a> Search<'a> {
             if let (None, Some(meter)) = (fixed, &mut self.ph) {
                 let missed = meter.missed(&self.rows.ink(&point.kg, point.volume))?.abs();
                 let met = missed == 0.0;
-                if nearest.as_ref().is_none_or(|(least, _)| missed < *least) {
+                if nearest.as_ref().is_none_or(|(least, _)| missed <= *least) {
                     nearest = Some((missed, point.clone()));
+                }
+                if met && settled && !rough {
+                    kept = Some(point.clone());
                 }
                 let stays = about.as_ref().is_some_and(|a| same(a, &point));
                 let never_out = met && about.is_none();
                 if !(stays || never_out) {
                     settled = false;
                     let next = meter.nearer(&self.rows, about.as_ref(), &point)?;
+                    if let (Some(last), true) = (&about, round >= FREE && self.volume.is_some()) {
+                        let far = 0.5 * reach.unwrap_or_else(|| 2.0 * apart(last, &point));
+                        if far < STILL * point.kg.iter().sum::<f64>() {
+                            break;
+                        }
+                        reach = Some(far);
+                    }
                     acidity = Some(meter.about(&self.rows, &next)?);
                     about = Some(next);
                 }
@@ -233,8 +304,9 @@ impl<'a> Search<'a> {
             }
             rough = rough && !settled;
         }
-        match nearest {
-            Some((_, point)) if elastic => Ok(point),
+        match (kept, nearest) {
+            (Some(point), _) => Ok(point),
+            (None, Some((_, point))) if elastic => Ok(point),
             _ => Err(ProgramError::NotSolved {
                 reason: "corrections did not come to rest".into(),
             }
@@ -262,7 +334,14 @@ impl<'a> Search<'a> {
                 let waste = posed.waste(&self.rows);
                 posed.program.then_minimise(&waste)?;
             }
-            Objective::LeastCost | Objective::Closest | Objective::Surest(_) => {}
+            Objective::Surest(criterion) => {
+                if let (Steps::WholeNear(kg), Some(volume)) = (question.steps, question.volume) {
+                    let sure = sure::towards(&self.rows, &criterion, kg, volume);
+                    let (terms, _) = posed.terms(&sure);
+                    posed.program.then_minimise(&terms)?;
+                }
+            }
+            Objective::LeastCost | Objective::Closest => {}
         }
         if self.objective != Objective::Closest {
             let cost = posed.cost(&self.rows);
@@ -442,7 +521,11 @@ fn miss_of(reached: f64, low: f64, high: f64, little: f64) -> f64 {
 
 fn same(a: &Point, b: &Point) -> bool {
     let size: f64 = a.kg.iter().sum();
+    apart(a, b) <= 1e-10 * size && (a.volume - b.volume).abs() <= 1e-10 * a.volume
+}
+
+/// What two points differ by in the lot they differ most in, kg.
+fn apart(a: &Point, b: &Point) -> f64 {
     let pairs = a.kg.iter().zip(&b.kg);
-    let apart = pairs.map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
-    apart <= 1e-10 * size && (a.volume - b.volume).abs() <= 1e-10 * a.volume
+    pairs.map(|(a, b)| (a - b).abs()).fold(0.0, f64::max)
 }

@@ -1,7 +1,7 @@
 //! The question as a programme: amounts, windows, stocks, packs.
 
 use super::program::{Optimum, Program, ProgramError, Unknown};
-use super::rows::{Line, Rows};
+use super::rows::{Column, Line, Rows};
 use super::wanted::Per;
 use super::{Goal, Wanted};
 use crate::bench::Lot;
@@ -15,11 +15,17 @@ const PROPORTION: f64 = 1.01;
 /// Kilograms of water in a cubic metre below which nothing is an ink.
 const LEAST_WATER: f64 = 500.0;
 
+/// Share of the usual galloyl below which there is none to stand in a
+/// proportion.
+const TRACE: f64 = 1e-4;
+
 /// How the amounts may be.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Steps<'a> {
     /// Of any size.
     Any,
+    /// Of any size, no further than so many kilograms from these.
+    Within(&'a [f64], f64),
     /// Whole steps of the tools.
     Whole,
     /// Whole steps, few away from these amounts.
@@ -108,6 +114,13 @@ impl Question<'_> {
                 self.window(&mut posed, &above, &below, (low, high), unit)?;
             }
         }
+        if self.may_lack_galloyl() {
+            let galloyl = self.rows.line(|c| c.galloyl().value);
+            let volume = Line::volume(galloyl.per_kg.len());
+            let least = TRACE * self.usual_galloyl();
+            let unit = least * self.volume.unwrap_or(1.0);
+            self.window(&mut posed, &galloyl, &volume, (least, f64::INFINITY), unit)?;
+        }
         if let Some(Acidity { line, low, high }) = self.acidity {
             let below = Line::volume(line.per_kg.len());
             let volume = self.volume.unwrap_or(1.0);
@@ -177,15 +190,19 @@ impl Question<'_> {
             return Ok(());
         };
         let program = &mut posed.program;
-        let step = match (self.steps, column.tool) {
-            (Steps::Any, _) | (_, None) => 1.0,
-            (_, Some((_, step))) => step,
+        let any = matches!(self.steps, Steps::Any | Steps::Within(..));
+        let step = match column.tool {
+            Some((_, step)) if !any => step,
+            _ => 1.0,
         };
         let in_steps = most / step;
         let unknown = match self.steps {
-            _ if column.tool.is_none() || self.steps == Steps::Any => {
-                program.real(0.0, 0.0, in_steps)?
+            Steps::Within(kg, far) => {
+                let at = kg.get(j).copied().unwrap_or(0.0);
+                let low = (at - far).clamp(0.0, in_steps);
+                program.real(0.0, low, (at + far).clamp(low, in_steps))?
             }
+            _ if column.tool.is_none() || any => program.real(0.0, 0.0, in_steps)?,
             Steps::WholeNear(kg) => {
                 let at = kg.get(j).copied().unwrap_or(0.0) / step;
                 let low = (libm::floor(at) - NEAR).max(0.0);
@@ -198,14 +215,24 @@ impl Question<'_> {
         };
         let mut bought = None;
         if let Some(pack) = column.stock.pack.filter(|_| self.volume.is_some()) {
-            let most_packs = libm::ceil(most / pack).min(1e6);
+            let on_hand = column.stock.on_hand.unwrap_or(0.0);
+            let most_packs = libm::ceil((most - on_hand).max(0.0) / pack).min(1e6);
             let mass = program.real(0.0, 0.0, most_packs * pack)?;
             let packs = program.whole(0.0, 0.0, most_packs)?;
-            let on_hand = column.stock.on_hand.unwrap_or(0.0);
             program.limit(&[(unknown, step), (mass, -1.0)], f64::NEG_INFINITY, on_hand)?;
             program.limit(&[(mass, 1.0), (packs, -pack)], f64::NEG_INFINITY, 0.0)?;
-            // Never bought what is there.
-            program.limit(&[(mass, 1.0), (unknown, -step)], f64::NEG_INFINITY, 0.0)?;
+            // Never bought what is there: what is on hand goes before a pack
+            // is opened.
+            let mut there = vec![(mass, 1.0), (unknown, -step)];
+            if on_hand > 0.0 && most_packs > 1.0 {
+                let opened = program.whole(0.0, 0.0, 1.0)?;
+                let none = [(packs, 1.0), (opened, -most_packs)];
+                program.limit(&none, f64::NEG_INFINITY, 0.0)?;
+                there.push((opened, on_hand));
+            } else if on_hand > 0.0 {
+                there.push((packs, on_hand));
+            }
+            program.limit(&there, f64::NEG_INFINITY, 0.0)?;
             bought = Some((mass, packs, pack));
         } else if column.stock.pack.is_some() {
             let on_hand = column.stock.on_hand.unwrap_or(0.0);
@@ -238,6 +265,24 @@ impl Question<'_> {
         let least = water.less(LEAST_WATER, &Line::volume(water.per_kg.len()));
         let (terms, constant) = posed.terms(&least);
         posed.program.limit(&terms, -constant, f64::INFINITY)
+    }
+
+    /// Whether an ink without galloyl would keep a proportion to it, multiplied
+    /// out, as nothing of nothing: it has none.
+    fn may_lack_galloyl(&self) -> bool {
+        let window = |goal: Goal| self.wanted.in_si(goal);
+        let some = |goal: Goal| window(goal).is_some_and(|(low, _)| low > 0.0);
+        let ratio = window(Goal::IronIIPerGalloyl);
+        if ratio.is_none() && window(Goal::GallicShare).is_none() {
+            return false;
+        }
+        let iron_ii = some(Goal::IronII) || {
+            let iron_iii = |c: &Column| c.brings.iron().value > c.brings.iron_ii().value;
+            some(Goal::Iron) && !self.rows.columns.iter().any(iron_iii)
+        };
+        let by_iron = iron_ii && ratio.is_some_and(|(_, high)| high.is_finite());
+        let itself = [Goal::Galloyl, Goal::GallicAcid, Goal::TannicAndGallic];
+        !by_iron && !itself.into_iter().any(some)
     }
 
     /// What counts as missing the whole of a window, as a total.

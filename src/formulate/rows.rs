@@ -53,12 +53,22 @@ pub(super) struct Line {
 }
 
 impl Line {
-    /// This less `factor` times another.
+    /// This less `factor` times another; of equals nothing is left, not what
+    /// rounding leaves.
     pub fn less(&self, factor: f64, other: &Line) -> Line {
+        let less = |a: f64, b: f64| {
+            let (b, rounding) = (factor * b, 4.0 * f64::EPSILON);
+            let left = a - b;
+            if left.abs() <= rounding * a.abs().max(b.abs()) {
+                0.0
+            } else {
+                left
+            }
+        };
         let both = self.per_kg.iter().zip(&other.per_kg);
         Line {
-            per_kg: both.map(|(a, b)| a - factor * b).collect(),
-            per_volume: self.per_volume - factor * other.per_volume,
+            per_kg: both.map(|(a, b)| less(*a, *b)).collect(),
+            per_volume: less(self.per_volume, other.per_volume),
         }
     }
 

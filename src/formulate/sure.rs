@@ -8,7 +8,7 @@
 
 use super::posed::{Point, Question};
 use super::program::ProgramError;
-use super::rows::Rows;
+use super::rows::{Line, Rows};
 use crate::composition::Criterion;
 use crate::uncertainty::normal_quantile;
 
@@ -57,6 +57,23 @@ pub(super) fn slope_if_short(
     let known = slopes.iter().map(along).fold(0.0, f64::max);
     let short = m < normal_quantile(assurance) * s * (1.0 - SAME);
     (short && s > known * (1.0 + SAME)).then_some(slope)
+}
+
+/// What is to be least near a point, so that the assurance there falls least:
+/// the uncertainty at its price in margin, less the margin.
+pub(super) fn towards(rows: &Rows, criterion: &Criterion, kg: &[f64], volume: f64) -> Line {
+    let (margin, each) = rows.margin(criterion);
+    let (s, slope) = spread(&each, kg);
+    let price = if s > 0.0 {
+        (margin.at(kg, volume) / s).max(0.0)
+    } else {
+        0.0
+    };
+    let doubt = Line {
+        per_kg: slope.iter().map(|a| price * a).collect(),
+        per_volume: 0.0,
+    };
+    doubt.less(1.0, &margin)
 }
 
 /// The point with the most assurance: the largest m/s, found as the s-price of
