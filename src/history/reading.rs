@@ -327,7 +327,9 @@ impl OldRecipe {
 }
 
 impl Reading {
-    /// A figure over all readings: the likeliest, the least, the most.
+    /// A figure over all readings: the likeliest, the least, the most. Each
+    /// word is read otherwise on its own, and "3 or 4" stays at its middle: two
+    /// doubts that add up, and those of the numbers, stand in the lines.
     pub fn figure(&self, figure: Figure) -> Option<Span<f64>> {
         let typical = self.figures.get(figure)?;
         let mut span = Span {
