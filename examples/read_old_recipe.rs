@@ -71,7 +71,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let old = historic();
     let english = old.in_place(Place::England);
     println!(
-        "  {:<18}{:>24}{:>15}{:>9}{:>13}",
+        "  {:<18}{:>18}{:>15}{:>9}{:>13}",
         "", "here", "middle of all", "of all", "of England"
     );
     for f in Figure::ALL {
@@ -84,19 +84,19 @@ fn main() -> Result<(), Box<dyn Error>> {
             None => "-".into(),
         };
         println!(
-            "  {:<18}{:>24}{:>15.2}{:>9}{:>13}",
+            "  {:<18}{:>18}{:>15}{:>9}{:>13}",
             format!("{} {}", f.name(), f.unit()),
-            format!("{x:.2} ({:.2}–{:.2})", here.low, here.high),
-            q.median,
+            span([here.low, x, here.high]),
+            digits(q.median),
             rank(&old),
             rank(&english)
         );
     }
     println!(
-        "  (the spans are those of one word read otherwise; of {} hand-picked recipes,",
+        "  (the spans are those of one doubt at a time; of {} hand-picked recipes,",
         old.len()
     );
-    println!("  as far as they tell, so many lie below the middle of the span)");
+    println!("  as far as they tell, so many lie below the likeliest)");
 
     heading("Side by side, in a litre of ink");
     println!(
@@ -119,7 +119,8 @@ fn main() -> Result<(), Box<dyn Error>> {
         "US federal ink, 1935",
         &official.evaluate()?,
     ));
-    println!("  (the spans are those of the strength of the galls, 95 %; the acid is what goes in)");
+    println!("  (the spans are those of the strength of the galls, 95 %; the acid is what");
+    println!("  goes in, less the bases of the water)");
 
     heading("A bottle of 100 mL, weighed to 0.1 g");
     let made = recipe.evaluate()?.composition.volume();
@@ -174,12 +175,22 @@ fn figure(x: Option<f64>) -> String {
     x.map_or_else(|| "?".into(), |x| format!("{x:.0}"))
 }
 
-/// A middle with its span, where there is one.
-fn span([low, middle, high]: [f64; 3]) -> String {
-    if low == high {
-        format!("{middle:.2}")
+/// As many digits as a recipe is worth.
+fn digits(x: f64) -> String {
+    if x < 10.0 {
+        format!("{x:.2}")
     } else {
-        format!("{middle:.2} ({low:.2}–{high:.2})")
+        format!("{x:.0}")
+    }
+}
+
+/// The likeliest, with its span where there is one.
+fn span(three: [f64; 3]) -> String {
+    let [low, likeliest, high] = three.map(digits);
+    if low == high {
+        likeliest
+    } else {
+        format!("{likeliest} ({low}–{high})")
     }
 }
 

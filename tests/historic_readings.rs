@@ -357,6 +357,21 @@ fn straining_first() {
     assert!((0.75..0.85).contains(&kept), "{kept}");
 }
 
+/// "3 or 4 ounces" is a doubt like that of a word: its ends are readings.
+#[test]
+fn three_or_four_ounces_in_the_figures() {
+    let text = ink(england(1850), ["9 en_av_oz", "3 or 4 en_av_oz", "", "1 L"]);
+    let reading = text.read().unwrap();
+    assert_eq!(reading.alternatives.len(), 2);
+    let ounce = 28.349_523_125;
+    let span = reading.figure(Figure::VitriolPerLiter).unwrap();
+    for (got, ounces) in [(span.low, 3.0), (span.typical, 3.5), (span.high, 4.0)] {
+        assert!((got / (ounces * ounce) - 1.0).abs() < 1e-9, "{got}");
+    }
+    let ratio = reading.figure(Figure::GallsPerVitriol).unwrap();
+    assert!((ratio.low - 9.0 / 4.0).abs() < 1e-9 && (ratio.high - 3.0).abs() < 1e-9);
+}
+
 /// A spoonful of a powder is a weight once its bulk density is known.
 #[test]
 fn a_spoonful_with_a_bulk_density() {

@@ -28,6 +28,12 @@ fn likeliest(spelling: &str, setting: &Setting) -> (&'static str, f64) {
     (first.unit.id, first.size().in_metric())
 }
 
+/// The least, the likeliest, the most.
+fn in_metric(candidates: &Candidates) -> [f64; 3] {
+    let size = candidates.size();
+    [size.low, size.typical, size.high].map(Quantity::in_metric)
+}
+
 fn ids(candidates: &Candidates) -> Vec<&'static str> {
     candidates.all().iter().map(|c| c.unit.id).collect()
 }
@@ -328,7 +334,8 @@ fn the_measure_of_the_place_comes_first() {
         ("Gran", Place::Bavaria, 1850, "de_bay_ap_lb"),
         ("livre", Place::Avignon, 1700, "fr_livre_avignon_g"),
         ("once", Place::Montpellier, 1700, "fr_once_montp_g"),
-        ("once", Place::Languedoc, 1763, "fr_once"),
+        // "Languedoc livre/once smaller than Paris", a note to FR06.
+        ("once", Place::Languedoc, 1763, "fr_once_montp_g"),
         ("once", Place::Paris, 1755, "fr_once"),
         ("livre", Place::France, 1755, "fr_livre"),
     ] {
@@ -348,13 +355,11 @@ fn a_pfund_of_any_land() {
         let pfund = meant("Pfund", &at(place, year));
         assert_eq!(pfund.standing(), Standing::Fits);
         // Cologne's 467.7 g and Bavaria's 560 g lie within, 358 g is offered too.
-        let span = pfund.size().map(Quantity::in_metric);
-        assert!((467.7..560.0).contains(&span.typical), "{place}");
-        assert!(span.low < 361.0 && span.high > 560.0, "{place}");
-        let lot = meant("Loth", &at(place, year))
-            .size()
-            .map(Quantity::in_metric);
-        assert!(lot.low >= 14.0 && lot.high <= 18.0, "{place}");
+        let span = in_metric(&pfund);
+        assert!((467.7..560.0).contains(&span[1]), "{place}");
+        assert!(span[0] < 361.0 && span[2] > 560.0, "{place}");
+        let lot = in_metric(&meant("Loth", &at(place, year)));
+        assert!(lot[0] > 13.999 && lot[2] < 18.001, "{place}");
     }
     // Where the law tells it, it is that.
     assert_eq!(

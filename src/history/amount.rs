@@ -21,14 +21,13 @@ pub(crate) enum Term {
 }
 
 impl Term {
-    /// So many more of the same.
-    fn add(&mut self, more: Count) -> Result<(), HistoryError> {
+    /// How many of it.
+    fn count(&mut self) -> &mut Count {
         let (Term::Unit(count, _)
         | Term::Word(count, _)
         | Term::Metric(count, _)
         | Term::Parts(count)) = self;
-        *count = count.plus(more)?;
-        Ok(())
+        count
     }
 }
 
@@ -121,7 +120,10 @@ impl OldAmount {
                 .filter(|t| *t != "and" && *t != "+")
                 .collect();
             match terms.last_mut() {
-                Some(last) if name.is_empty() && count.high() < 1.0 => last.add(count)?,
+                Some(last) if name.is_empty() && count.high() < 1.0 => {
+                    let before = last.count();
+                    *before = before.plus(count)?;
+                }
                 _ if name.is_empty() => {
                     return Err(HistoryError::UnknownUnit { text: text.into() });
                 }
@@ -148,6 +150,21 @@ impl OldAmount {
     ) -> Result<Span<Quantity>, HistoryError> {
         let read = self.read("amount", setting, goods, None)?;
         Ok(read.metric.map(|x| Quantity::of(read.kind, x)))
+    }
+
+    /// The same with the ends of its numbers for their middle: "3" and "4" of
+    /// "3 or 4"; nothing where each is one number.
+    pub(crate) fn ends(&self) -> Option<[OldAmount; 2]> {
+        let at = |end: fn(Count) -> Count| {
+            let mut out = self.clone();
+            for term in &mut out.terms {
+                let count = term.count();
+                *count = end(*count);
+            }
+            out
+        };
+        let ends = [at(Count::least), at(Count::most)];
+        (ends[0] != ends[1]).then_some(ends)
     }
 
     /// The only unit or word in it, for slips of it.

@@ -68,6 +68,20 @@ impl Count {
         self.high
     }
 
+    pub(crate) const fn least(self) -> Count {
+        Count {
+            low: self.low,
+            high: self.low,
+        }
+    }
+
+    pub(crate) const fn most(self) -> Count {
+        Count {
+            low: self.high,
+            high: self.high,
+        }
+    }
+
     /// So many times the number.
     ///
     /// # Errors
