@@ -110,13 +110,13 @@ impl Count {
         let mut sides: Vec<Option<f64>> = vec![None];
         let mut and = false;
         for (i, token) in tokens.iter().enumerate() {
-            if matches!(*token, "or" | "to" | "-") {
+            if matches!(*token, "or" | "to" | "-") && !and {
                 sides.push(None);
                 continue;
             }
             let side = sides.last_mut().ok_or_else(not)?;
-            if *token == "and" {
-                and = side.is_some();
+            if *token == "and" && side.is_some() && !and {
+                and = true;
                 continue;
             }
             // The article of "a half" and of "half a" is no number.
