@@ -11,7 +11,7 @@
 use ferrogall::bench::Lot;
 use ferrogall::history::*;
 use ferrogall::quantity::*;
-use ferrogall::recipe::{Kit, Measure};
+use ferrogall::recipe::{DEFAULT_HOLD_UP, Kit, Measure};
 use ferrogall::standards::reference_ink;
 use std::error::Error;
 
@@ -24,40 +24,33 @@ fn main() -> Result<(), Box<dyn Error>> {
     let water = Lot::of("rain_water")?.named("rain water").build()?;
 
     // The receipt, line by line as it stands.
-    let receipt = OldRecipe::new(
+    let written = [
+        (Role::Liquid, &water, "6 pints"),
+        (Role::Galls, &galls, "half a pound"),
+        (Role::IronSalt, &vitriol, "3 or 4 ounces"),
+        (Role::Gum, &gum, "2 ounces"),
+    ];
+    let mut receipt = OldRecipe::new(
         "To make ynke for the register",
         Setting::new(Place::England, Years::of(1740)?),
     )
-    .line(OldLine::new(
-        Role::Liquid,
-        &water,
-        OldAmount::parse("6 pints")?,
-    ))
-    .line(OldLine::new(
-        Role::Galls,
-        &galls,
-        OldAmount::parse("1/2 pound")?,
-    ))
-    .line(OldLine::new(
-        Role::IronSalt,
-        &vitriol,
-        OldAmount::parse("3 or 4 ounces")?,
-    ))
-    .line(OldLine::new(Role::Gum, &gum, OldAmount::parse("2 ounces")?))
     .ending(Ending::BoiledTo(Share::HALF))
     .note("the galls bruised; boiled down to a half");
+    for (role, lot, text) in written {
+        receipt = receipt.line(OldLine::new(role, lot, OldAmount::parse(text)?));
+    }
     let reading = receipt.read()?;
 
     heading(&format!("{} (England, 1740)", reading.title));
-    for line in &reading.lines {
-        println!("  {:<16}{}", line.name, amount(&line.amount));
+    for (line, (.., text)) in reading.lines.iter().zip(written) {
+        println!("  {:<16}{text:<15}{}", line.name, amount(&line.amount));
         for reason in &line.reasons {
             println!("      {reason}");
         }
     }
     if let Some(v) = reading.final_volume {
         let volume = volume(&v);
-        println!("  boiled down to  {volume}");
+        println!("  {:<16}{:<15}{volume}", "boiled down to", "a half");
     }
 
     heading("What is doubtful");
@@ -78,30 +71,36 @@ fn main() -> Result<(), Box<dyn Error>> {
     let old = historic();
     let english = old.in_place(Place::England);
     println!(
-        "  {:<20}{:>8}{:>18}{:>12}{:>14}",
+        "  {:<18}{:>18}{:>15}{:>9}{:>13}",
         "", "here", "middle of all", "of all", "of England"
     );
     for f in Figure::ALL {
-        let (Some(x), Some(q)) = (reading.figures.get(f), old.quantiles(f)) else {
+        let (Some(here), Some(q)) = (reading.figure(f), old.quantiles(f)) else {
             continue;
         };
+        let x = here.typical;
         let rank = |set: &HistoricSet| match set.percentile(f, x) {
             Some(p) => format!("{p:.0} %"),
             None => "-".into(),
         };
         println!(
-            "  {:<20}{x:>8.2}{:>18.2}{:>12}{:>14}",
+            "  {:<18}{:>18}{:>15}{:>9}{:>13}",
             format!("{} {}", f.name(), f.unit()),
-            q.median,
+            span([here.low, x, here.high]),
+            digits(q.median),
             rank(&old),
             rank(&english)
         );
     }
-    println!("  (so many of {} hand-picked recipes lie below)", old.len());
+    println!(
+        "  (the spans are those of one doubt at a time; of {} hand-picked recipes,",
+        old.len()
+    );
+    println!("  as far as they tell, so many lie below the likeliest)");
 
     heading("Side by side, in a litre of ink");
     println!(
-        "  {:<30}{:>10}{:>22}{:>22}{:>8}{:>10}",
+        "  {:<34}{:>7}{:>18}{:>18}{:>7}{:>11}",
         "", "Fe mol", "galloyl mol", "Fe : galloyl", "gum g", "acid mmol"
     );
     let recipe = reading.recipe.ok_or("the receipt names no liquid")?;
@@ -120,7 +119,8 @@ fn main() -> Result<(), Box<dyn Error>> {
         "US federal ink, 1935",
         &official.evaluate()?,
     ));
-    println!("  (the spans are those of the strength of the galls, 95 %)");
+    println!("  (the spans are those of the strength of the galls, 95 %; the acid is what");
+    println!("  goes in, less the bases of the water)");
 
     heading("A bottle of 100 mL, weighed to 0.1 g");
     let made = recipe.evaluate()?.composition.volume();
@@ -141,7 +141,10 @@ fn main() -> Result<(), Box<dyn Error>> {
         ink.volume().in_milliliters(),
         ink.iron_mass_concentration().in_grams_per_liter()
     );
-    println!("  (soak the galls a day, strain, dissolve the rest; a BatchSheet has the full page)");
+    let galls_g = rounded.lines.iter().find(|l| l.lot == galls.name());
+    let kept = DEFAULT_HOLD_UP.0.typical * galls_g.map_or(0.0, |l| l.rounded.in_grams());
+    println!("  (all stands together for a day and is strained last: the galls keep some");
+    println!("  {kept:.0} mL of it, less when pressed; a BatchSheet has the full page)");
     Ok(())
 }
 
@@ -172,22 +175,34 @@ fn figure(x: Option<f64>) -> String {
     x.map_or_else(|| "?".into(), |x| format!("{x:.0}"))
 }
 
+/// As many digits as a recipe is worth.
+fn digits(x: f64) -> String {
+    if x < 10.0 {
+        format!("{x:.2}")
+    } else {
+        format!("{x:.0}")
+    }
+}
+
+/// The likeliest, with its span where there is one.
+fn span(three: [f64; 3]) -> String {
+    let [low, likeliest, high] = three.map(digits);
+    if low == high {
+        likeliest
+    } else {
+        format!("{likeliest} ({low}–{high})")
+    }
+}
+
 fn row(n: &Normalised) {
     let g = &n.galloyl;
-    let ratio = n.iron_per_galloyl.map_or_else(String::new, |r| {
-        format!("{:.2} ({:.2}–{:.2})", r.value, r.low, r.high)
-    });
+    let ratio = n.iron_per_galloyl.as_ref();
     println!(
-        "  {:<30}{:>10.3}{:>22}{:>22}{:>8.1}{:>10.1}",
-        n.title.chars().take(29).collect::<String>(),
+        "  {:<34}{:>7.3}{:>18}{:>18}{:>7.1}{:>11.1}",
+        n.title,
         n.iron.in_moles_per_liter(),
-        format!(
-            "{:.2} ({:.2}–{:.2})",
-            g.typical.in_moles_per_liter(),
-            g.low.in_moles_per_liter(),
-            g.high.in_moles_per_liter()
-        ),
-        ratio,
+        span([g.low, g.typical, g.high].map(|c| c.in_moles_per_liter())),
+        ratio.map_or_else(String::new, |r| span([r.low, r.value, r.high])),
         n.gum.in_grams_per_liter(),
         (n.strong_acid.in_millimoles_per_liter() * 10.0).round() / 10.0 + 0.0 // no "-0.0"
     );

@@ -4004,7 +4004,7 @@ typedef struct {
     double gum_per_galls;
     // Iron.
     double iron_g_per_l;
-    // How many other readings there are, word by word.
+    // How many other readings there are, one doubt at a time.
     size_t alternative_count;
     // How many doubts.
     size_t doubt_count;

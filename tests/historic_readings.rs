@@ -357,6 +357,21 @@ fn straining_first() {
     assert!((0.75..0.85).contains(&kept), "{kept}");
 }
 
+/// "3 or 4 ounces" is a doubt like that of a word: its ends are readings.
+#[test]
+fn three_or_four_ounces_in_the_figures() {
+    let text = ink(england(1850), ["9 en_av_oz", "3 or 4 en_av_oz", "", "1 L"]);
+    let reading = text.read().unwrap();
+    assert_eq!(reading.alternatives.len(), 2);
+    let ounce = 28.349_523_125;
+    let span = reading.figure(Figure::VitriolPerLiter).unwrap();
+    for (got, ounces) in [(span.low, 3.0), (span.typical, 3.5), (span.high, 4.0)] {
+        assert!((got / (ounces * ounce) - 1.0).abs() < 1e-9, "{got}");
+    }
+    let ratio = reading.figure(Figure::GallsPerVitriol).unwrap();
+    assert!((ratio.low - 9.0 / 4.0).abs() < 1e-9 && (ratio.high - 3.0).abs() < 1e-9);
+}
+
 /// A spoonful of a powder is a weight once its bulk density is known.
 #[test]
 fn a_spoonful_with_a_bulk_density() {
@@ -403,6 +418,60 @@ fn a_reading_as_json() {
         .line(OldLine::without_lot("galls", amount("1 pound")));
     let json: serde_json::Value = serde_json::from_str(&any.read().unwrap().to_json()).unwrap();
     assert!(json["from_year"].is_null() && json["final_volume_ml"].is_null());
+}
+
+/// Amounts as people and printers write them.
+#[test]
+fn amounts_in_every_hand() {
+    let ounce = 28.349_523_125;
+    let pint = 473.176_473;
+    let pound = 16.0 * ounce;
+    let sign = 31.103_476_8;
+    for (text, metric) in [
+        ("half a pint", 0.5 * pint),
+        ("a half pint", 0.5 * pint),
+        ("one half pint", 0.5 * pint),
+        ("½pt.", 0.5 * pint),
+        ("1⁄2 pint", 0.5 * pint),
+        ("three quarters of a pint", 0.75 * pint),
+        ("a quarter of a pound", 0.25 * pound),
+        ("one and a half pints", 1.5 * pint),
+        ("a pint and a half", 1.5 * pint),
+        ("1-1/2 pints", 1.5 * pint),
+        ("two half pints", pint),
+        ("two ounces and a half", 2.5 * ounce),
+        ("1 lb 2 oz and a half", pound + 2.5 * ounce),
+        ("1 pound and 4 ounces", 1.25 * pound),
+        ("1lb, 4oz.", 1.25 * pound),
+        ("3 ozs", 3.0 * ounce),
+        ("fifteen ounces", 15.0 * ounce),
+        ("3–4oz", 3.5 * ounce),
+        ("℥iij", 3.0 * sign),
+        ("℥ss", 0.5 * sign),
+        ("℥j ʒij ℈ss", sign * (1.25 + 0.5 / 24.0)),
+        ("3 grammes", 3.0),
+        ("25 CL", 250.0),
+    ] {
+        let read = amount(text).in_metric(&england(1740), Goods::Unknown);
+        let got = read.unwrap().typical.in_metric();
+        assert!((got / metric - 1.0).abs() < 1e-9, "{text}: {got} {metric}");
+    }
+    // The number of one unit stays one number, which slips are looked for in.
+    assert_eq!(amount("two ounces and a half"), amount("2 1/2 ounces"));
+    for text in [
+        "pint",
+        "and a half",
+        "3",
+        "3 oz 4",
+        "½½ oz",
+        "1,5 oz",
+        "1 oz of",
+        "2 and 3 oz",
+        "oz 3",
+    ] {
+        let shown = OldAmount::parse(text).unwrap_err().to_string();
+        assert!(!shown.contains("\"\""), "{text}: {shown}");
+    }
 }
 
 #[test]

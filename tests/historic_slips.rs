@@ -41,6 +41,22 @@ fn pounds_that_were_onces() {
     assert!((reading.figures.galls_g_per_l.unwrap() / galls - 16.0).abs() < 1e-9);
 }
 
+/// EN06: two ounces of copperas to two pounds of galls.
+#[test]
+fn ounces_beside_pounds() {
+    let reading = ink(england(1700), ["2 en_av_lb", "2 en_av_oz", "", ""])
+        .read()
+        .unwrap();
+    let slips = doubts(&reading, DoubtKind::UnitSlip);
+    assert!((reading.figures.galls_per_vitriol.unwrap() - 16.0).abs() < 1e-9);
+    let of_lines: Vec<&[usize]> = slips.iter().map(|d| d.lines.as_slice()).collect();
+    assert!(of_lines.contains(&[1].as_slice()), "{of_lines:?}"); // pounds of copperas
+    for slip in slips {
+        let ratio = slip.meant.as_ref().unwrap().figures.galls_per_vitriol;
+        assert!((ratio.unwrap() - 1.0).abs() < 1e-9);
+    }
+}
+
 /// EN16: 3 ounces of vitriol to 10 of galls are usual; the 30 of the copy are not.
 #[test]
 fn three_or_thirty_ounces() {

@@ -28,6 +28,12 @@ fn likeliest(spelling: &str, setting: &Setting) -> (&'static str, f64) {
     (first.unit.id, first.size().in_metric())
 }
 
+/// The least, the likeliest, the most.
+fn in_metric(candidates: &Candidates) -> [f64; 3] {
+    let size = candidates.size();
+    [size.low, size.typical, size.high].map(Quantity::in_metric)
+}
+
 fn ids(candidates: &Candidates) -> Vec<&'static str> {
     candidates.all().iter().map(|c| c.unit.id).collect()
 }
@@ -92,12 +98,15 @@ fn every_row_to_its_printed_digits() {
         .iter()
         .filter(|r| r["status"].starts_with("memory"))
         .count();
+    let in_table = |u: &&Unit| rows.iter().any(|r| r["unit_id"] == u.id);
     let told = units()
+        .filter(in_table)
         .filter(|u| u.source.status == Status::FromMemory)
         .count();
     assert_eq!((from_memory, told), (24, 24));
-    // What the source has only in its notes: livre usuelle, two Schoppen.
-    assert_eq!(units().count(), 159 + 4);
+    // What the source has only in its notes: livre and once usuelle, two
+    // Schoppen, the Lot of any German land.
+    assert_eq!(units().count(), 159 + 5);
 }
 
 /// NIST Handbook 44, appendix C: the international pound of 1959, the US gallon
@@ -237,7 +246,7 @@ fn pounds_and_ounces_by_the_book() {
     let england = at(Place::England, 1700);
     let of = |book| ids(&meant("pound", &england.in_book(book)));
     assert_eq!(of(Book::Trade), ["en_av_lb"]);
-    assert_eq!(of(Book::Apothecary), ["en_ap_lb", "en_av_lb", "en_tr_lb"]);
+    assert_eq!(of(Book::Apothecary), ["en_ap_lb", "en_tr_lb", "en_av_lb"]);
     assert_eq!(of(Book::Unknown), ["en_av_lb", "en_ap_lb", "en_tr_lb"]);
     let span = meant("pound", &england.in_book(Book::Apothecary)).size();
     // 373 or 454 g, each known to a thousandth.
@@ -245,6 +254,10 @@ fn pounds_and_ounces_by_the_book() {
     assert!((span.high.in_metric() - 453.5924 * 1.001).abs() < 0.01);
     // The sign is always the apothecary's.
     assert_eq!(likeliest("℥", &england.in_book(Book::Trade)).0, "en_ap_oz");
+    // Before the apothecaries had a weight of their own (1618) theirs was troy.
+    let early = at(Place::England, 1580).in_book(Book::Apothecary);
+    assert_eq!(likeliest("pound", &early).0, "en_tr_lb");
+    assert_eq!(likeliest("oz", &early).0, "en_tr_oz");
     // Before 1527 the Tower pound is among them.
     assert!(ids(&meant("pound", &at(Place::England, 1450))).contains(&"en_tower_lb"));
 }
@@ -281,6 +294,109 @@ fn france_italy_the_netherlands() {
     assert_eq!((nl(1850), nl(1750)), (1000.0, 494.09));
     let lood = |year| likeliest("lood", &at(Place::Netherlands, year)).1;
     assert!((lood(1850) - 10.0).abs() < 1e-9 && (lood(1750) - 15.44).abs() < 0.01);
+}
+
+/// The notes, section 3: an Italian pound has 12 once of its own town, and a
+/// libra castellana 16 onzas; no sign and no Latin makes English ounces of them.
+#[test]
+fn signs_latin_and_plurals_abroad() {
+    let rome = at(Place::Rome, 1545);
+    for spelling in ["℥", "once", "oncie", "uncia"] {
+        assert_eq!(likeliest(spelling, &rome).0, "it_ro_oncia", "{spelling}");
+    }
+    assert_eq!(likeliest("libra", &rome).0, "it_ro_libbra");
+    let (id, drachm) = likeliest("ʒ", &rome);
+    assert!(id == "it_ro_oncia" && (28.25 / drachm - 8.0).abs() < 1e-9);
+    let spain = at(Place::Castile, 1590);
+    for spelling in ["℥", "onzas", "onças", "uncia"] {
+        assert_eq!(likeliest(spelling, &spain).0, "es_onza", "{spelling}");
+    }
+    // The Roman ones stay Roman.
+    let old = at(Place::RomanWorld, 100);
+    assert_eq!(ids(&meant("uncia", &old)), ["rm_uncia"]);
+    // Every sign has the apothecary's weight of the land: 24 scruples an ounce.
+    for (place, year) in [
+        (Place::Prussia, 1850),
+        (Place::Austria, 1850),
+        (Place::Paris, 1755),
+    ] {
+        let [ounce, scruple] = ["℥", "℈"].map(|s| likeliest(s, &at(place, year)).1);
+        assert!((ounce / scruple - 24.0).abs() < 1e-9, "{place}");
+    }
+}
+
+/// Whose land has a measure of its own is not given that of the wider land.
+#[test]
+fn the_measure_of_the_place_comes_first() {
+    for (word, place, year, unit) in [
+        ("Drachme", Place::Prussia, 1850, "de_pr_ap_lb"),
+        ("Gran", Place::Wuerttemberg, 1850, "de_wue_ap_lb"),
+        ("Gran", Place::Bavaria, 1850, "de_bay_ap_lb"),
+        ("livre", Place::Avignon, 1700, "fr_livre_avignon_g"),
+        ("once", Place::Montpellier, 1700, "fr_once_montp_g"),
+        // "Languedoc livre/once smaller than Paris", a note to FR06.
+        ("once", Place::Languedoc, 1763, "fr_once_montp_g"),
+        ("once", Place::Paris, 1755, "fr_once"),
+        ("livre", Place::France, 1755, "fr_livre"),
+    ] {
+        assert_eq!(likeliest(word, &at(place, year)).0, unit, "{word} {place}");
+    }
+}
+
+/// A household's Pfund is no apothecary's, whether or not a row tells its size:
+/// 32 Lot of 14 to 18 g.
+#[test]
+fn a_pfund_of_any_land() {
+    for (place, year) in [
+        (Place::Saxony, 1700),
+        (Place::Bavaria, 1750),
+        (Place::Hesse, 1840),
+    ] {
+        let pfund = meant("Pfund", &at(place, year));
+        assert_eq!(pfund.standing(), Standing::Fits);
+        // Cologne's 467.7 g and Bavaria's 560 g lie within, 358 g is offered too.
+        let span = in_metric(&pfund);
+        assert!((467.7..560.0).contains(&span[1]), "{place}");
+        assert!(span[0] < 361.0 && span[2] > 560.0, "{place}");
+        let lot = in_metric(&meant("Loth", &at(place, year)));
+        assert!(lot[0] > 13.999 && lot[2] < 18.001, "{place}");
+    }
+    // Where the law tells it, it is that.
+    assert_eq!(
+        ids(&meant("Lot", &at(Place::Bavaria, 1850))),
+        ["de_bay_lot"]
+    );
+    assert_eq!(
+        ids(&meant("Quäntchen", &at(Place::Austria, 1800))),
+        ["at_lot"]
+    );
+}
+
+/// The metric law ended every livre of the towns too.
+#[test]
+fn no_livre_of_avignon_after_1800() {
+    for year in [1805, 1811, 1845] {
+        let livre = meant("livre", &at(Place::France, year));
+        assert_eq!(livre.standing(), Standing::OtherTime, "{year}");
+        assert_eq!(livre.likeliest().unit.id, "fr_livre", "{year}");
+    }
+    assert_eq!(
+        ids(&meant("livre", &at(Place::France, 1825))),
+        ["fr_livre_usuelle"]
+    );
+}
+
+/// London's pharmacopoeia: the fluid ounce, drachm and minim are one measure.
+#[test]
+fn fluid_measures_change_together() {
+    for year in [1800, 1825, 1826, 1900] {
+        let [ounce, drachm, minim] =
+            ["fl oz", "fluid drachm", "minims"].map(|w| likeliest(w, &at(Place::England, year)).1);
+        assert!((ounce / drachm - 8.0).abs() < 1e-9, "{year}");
+        assert!((drachm / minim - 60.0).abs() < 1e-9, "{year}");
+        let by_law = if year < 1826 { 29.57 } else { 28.41 };
+        assert!((ounce - by_law).abs() < 0.01, "{year}");
+    }
 }
 
 #[test]

@@ -103,7 +103,7 @@ pub struct FgallReading {
     pub gum_per_galls: f64,
     /// Iron.
     pub iron_g_per_l: f64,
-    /// How many other readings there are, word by word.
+    /// How many other readings there are, one doubt at a time.
     pub alternative_count: usize,
     /// How many doubts.
     pub doubt_count: usize,

@@ -20,6 +20,17 @@ pub(crate) enum Term {
     Parts(Count),
 }
 
+impl Term {
+    /// How many of it.
+    fn count(&mut self) -> &mut Count {
+        let (Term::Unit(count, _)
+        | Term::Word(count, _)
+        | Term::Metric(count, _)
+        | Term::Parts(count)) = self;
+        count
+    }
+}
+
 /// An amount in old units, by word or by unit, in grams, or in parts; a sum of
 /// several ("1 pound 4 ounces").
 ///
@@ -78,28 +89,28 @@ impl OldAmount {
     }
 
     /// Reads numbers each followed by a word, a unit's identifier, "g", "kg",
-    /// "mL", "L" or "parts": "3 or 4 ounces", "1 pound 4 ounces", "℥ iij".
+    /// "mL", "L" or "parts": "3 or 4 ounces", "1 lb, 4 oz", "half a pint", "two
+    /// ounces and a half", "℥iij".
     ///
     /// # Errors
     /// [`HistoryError::NotANumber`], [`HistoryError::UnknownUnit`],
     /// [`HistoryError::OutOfRange`].
     pub fn parse(text: &str) -> Result<OldAmount, HistoryError> {
-        let mut tokens: Vec<&str> = text.split_whitespace().collect();
-        // Apothecaries put the sign first: each goes behind its own numbers.
-        let is_sign = |token: &&str| matches!(*token, "℥" | "ʒ" | "℈");
-        if tokens.first().is_some_and(is_sign) {
-            let groups = tokens.chunk_by(|_, next| !is_sign(next));
-            let turned = groups.flat_map(|group| {
-                let (sign, numbers) = group.split_at(1);
-                numbers.iter().chain(sign).copied()
-            });
-            tokens = turned.collect();
-        }
-        let mut terms = Vec::new();
+        let text = text.trim();
+        let spaced = spaced(text);
+        let tokens = in_order(spaced.split_whitespace().collect());
+        let mut terms: Vec<Term> = Vec::new();
         let mut rest = tokens.as_slice();
         while !rest.is_empty() {
-            let numbers = rest.iter().take_while(|t| is_number(t)).count();
-            let (count, after) = rest.split_at(numbers);
+            // "one and a half", but "a pound and a half".
+            let of_number = |i: &usize| {
+                let is = |i: usize| rest.get(i).is_some_and(|t| is_number(t));
+                is(*i) || (*i > 0 && rest.get(*i) == Some(&"and") && is(*i - 1) && is(*i + 1))
+            };
+            let (count, after) = rest.split_at((0..rest.len()).take_while(of_number).count());
+            if count.is_empty() {
+                return Err(HistoryError::NotANumber { text: text.into() });
+            }
             let count = Count::parse(&count.join(" "))?;
             let of_unit = after.iter().take_while(|t| !is_number(t)).count();
             let (name, after) = after.split_at(of_unit);
@@ -108,13 +119,20 @@ impl OldAmount {
                 .copied()
                 .filter(|t| *t != "and" && *t != "+")
                 .collect();
-            terms.push(term(count, &name.join(" "))?);
+            match terms.last_mut() {
+                Some(last) if name.is_empty() && count.high() < 1.0 => {
+                    let before = last.count();
+                    *before = before.plus(count)?;
+                }
+                _ if name.is_empty() => {
+                    return Err(HistoryError::UnknownUnit { text: text.into() });
+                }
+                _ => terms.push(term(count, &name.join(" "))?),
+            }
             rest = after;
         }
         if terms.is_empty() {
-            return Err(HistoryError::NotANumber {
-                text: text.to_string(),
-            });
+            return Err(HistoryError::NotANumber { text: text.into() });
         }
         Ok(OldAmount { terms })
     }
@@ -132,6 +150,21 @@ impl OldAmount {
     ) -> Result<Span<Quantity>, HistoryError> {
         let read = self.read("amount", setting, goods, None)?;
         Ok(read.metric.map(|x| Quantity::of(read.kind, x)))
+    }
+
+    /// The same with the ends of its numbers for their middle: "3" and "4" of
+    /// "3 or 4"; nothing where each is one number.
+    pub(crate) fn ends(&self) -> Option<[OldAmount; 2]> {
+        let at = |end: fn(Count) -> Count| {
+            let mut out = self.clone();
+            for term in &mut out.terms {
+                let count = term.count();
+                *count = end(*count);
+            }
+            out
+        };
+        let ends = [at(Count::least), at(Count::most)];
+        (ends[0] != ends[1]).then_some(ends)
     }
 
     /// The only unit or word in it, for slips of it.
@@ -294,16 +327,60 @@ impl Candidate {
     }
 }
 
+/// Whether it is a sign of the apothecaries.
+fn is_sign(c: char) -> bool {
+    matches!(c, '℥' | 'ʒ' | '℈' | '℔')
+}
+
+/// The text without its commas, with a space round each sign and behind the
+/// number of "3oz"; "of a" is no more than "a".
+fn spaced(text: &str) -> String {
+    let mut apart = String::new();
+    for c in text.chars() {
+        let space = if is_sign(c) { " " } else { "" };
+        apart.extend([space, c.encode_utf8(&mut [0; 4]), space]);
+    }
+    let mut out = String::new();
+    for token in apart.split_whitespace() {
+        let token = token.trim_end_matches([',', ';']);
+        let glued = token.starts_with(char::is_numeric);
+        let at = token.find(char::is_alphabetic).filter(|_| glued);
+        let (number, name) = token.split_at(at.unwrap_or(0));
+        out.extend([number, " ", name, " "]);
+    }
+    out.replace(" of  an ", " an ").replace(" of  a ", " a ")
+}
+
+/// Apothecaries put the sign first: each goes behind its own numbers.
+fn in_order(tokens: Vec<&str>) -> Vec<&str> {
+    let sign = |token: &&str| token.chars().all(is_sign);
+    if !tokens.first().is_some_and(sign) {
+        return tokens;
+    }
+    let groups = tokens.chunk_by(|_, next| !sign(next));
+    let turned = groups.flat_map(|group| {
+        let (sign, numbers) = group.split_at(1);
+        numbers.iter().chain(sign).copied()
+    });
+    turned.collect()
+}
+
 fn term(count: Count, name: &str) -> Result<Term, HistoryError> {
-    let metric = |one: Quantity| Ok(Term::Metric(count, one));
-    match name {
-        "g" => return metric(Quantity::Mass(grams(1.0))),
-        "kg" => return metric(Quantity::Mass(grams(1000.0))),
-        "mg" => return metric(Quantity::Mass(grams(0.001))),
-        "mL" | "ml" | "cc" => return metric(Quantity::Volume(milliliters(1.0))),
-        "L" | "l" => return metric(Quantity::Volume(milliliters(1000.0))),
+    let one = match name.to_lowercase().as_str() {
+        "g" | "gram" | "grams" | "gramme" | "grammes" => Some(Quantity::Mass(grams(1.0))),
+        "kg" | "kilogram" | "kilograms" => Some(Quantity::Mass(grams(1000.0))),
+        "mg" => Some(Quantity::Mass(grams(0.001))),
+        "ml" | "cc" => Some(Quantity::Volume(milliliters(1.0))),
+        "cl" => Some(Quantity::Volume(milliliters(10.0))),
+        "dl" => Some(Quantity::Volume(milliliters(100.0))),
+        "l" | "litre" | "litres" | "liter" | "liters" => {
+            Some(Quantity::Volume(milliliters(1000.0)))
+        }
         "part" | "parts" => return Ok(Term::Parts(count)),
-        _ => {}
+        _ => None,
+    };
+    if let Some(one) = one {
+        return Ok(Term::Metric(count, one));
     }
     if let Some(unit) = unit(name) {
         return Ok(Term::Unit(count, Candidate::just(unit)));

@@ -36,6 +36,7 @@ pub struct Normalised {
     /// Gum as weighed.
     pub gum: MassConcentration,
     /// Strong acid that the recipe puts in; not the acid that iron sets free.
+    /// Negative where a base outweighs it, were it only that of hard water.
     pub strong_acid: MolarConcentration,
 }
 

@@ -68,6 +68,20 @@ impl Count {
         self.high
     }
 
+    pub(crate) const fn least(self) -> Count {
+        Count {
+            low: self.low,
+            high: self.low,
+        }
+    }
+
+    pub(crate) const fn most(self) -> Count {
+        Count {
+            low: self.high,
+            high: self.high,
+        }
+    }
+
     /// So many times the number.
     ///
     /// # Errors
@@ -76,8 +90,14 @@ impl Count {
         Count::between(self.low * factor, self.high * factor)
     }
 
-    /// Reads digits, decimals, fractions ("1/2", "2 1/4", "2½"), Roman
-    /// numerals ("iij"), "a", "half", and spans with "or", "to" or a dash.
+    /// This and so many more: "2 ounces and a half".
+    pub(crate) fn plus(self, more: Count) -> Result<Count, OutOfRange> {
+        Count::between(self.low + more.low, self.high + more.high)
+    }
+
+    /// Reads digits, decimals, fractions ("1/2", "2 1/4", "2½", "1-1/2"), Roman
+    /// numerals ("iij"), words ("a", "half a", "three quarters", "one and a
+    /// half"), and spans with "or", "to" or a dash.
     ///
     /// # Errors
     /// [`HistoryError::NotANumber`], [`HistoryError::OutOfRange`].
@@ -85,33 +105,72 @@ impl Count {
         let not = || HistoryError::NotANumber {
             text: text.to_string(),
         };
-        let spaced = text.replace(['–', '-'], " to ");
+        let small = text.to_lowercase();
+        let tokens: Vec<&str> = small.split_whitespace().flat_map(split_at_dash).collect();
         let mut sides: Vec<Option<f64>> = vec![None];
-        let mut article = false;
-        for token in spaced.split_whitespace() {
-            let token = token.to_lowercase();
-            if token == "or" || token == "to" {
+        let mut and = false;
+        for (i, token) in tokens.iter().enumerate() {
+            if matches!(*token, "or" | "to" | "-") && !and {
                 sides.push(None);
                 continue;
             }
-            let value = number(&token).ok_or_else(not)?;
             let side = sides.last_mut().ok_or_else(not)?;
+            if *token == "and" && side.is_some() && !and {
+                and = true;
+                continue;
+            }
+            // The article of "a half" and of "half a" is no number.
+            let before = i.checked_sub(1).and_then(|i| tokens.get(i));
+            let fraction = |t: Option<&&str>| t.is_some_and(|t| number(t).is_some_and(|x| x < 1.0));
+            if is_article(token) && (fraction(tokens.get(i + 1)) || fraction(before)) {
+                continue;
+            }
+            let value = number(token).ok_or_else(not)?;
             *side = Some(match *side {
                 None => value,
-                // "a half pint" is half a pint, not one and a half.
-                Some(_) if article && token == "half" => value,
-                // "2 1/4": a whole number and a fraction.
-                Some(whole) if value < 1.0 && whole >= 1.0 => whole + value,
+                // "one and a half", "2 1/4": a whole number and a fraction.
+                Some(whole) if value < 1.0 && whole >= 1.0 && (and || !is_named(token)) => {
+                    whole + value
+                }
+                // "three quarters", "one half".
+                Some(whole) if value < 1.0 && whole >= 1.0 => whole * value,
                 Some(_) => return Err(not()),
             });
-            article = matches!(token.as_str(), "a" | "an" | "one");
+            and = false;
         }
         match sides.as_slice() {
+            _ if and => Err(not()),
             [Some(one)] => Ok(Count::of(*one)?),
             [Some(low), Some(high)] => Ok(Count::between(*low, *high)?),
             _ => Err(not()),
         }
     }
+}
+
+/// "3-4" in its three pieces; "1-1/2", which is no span, in two.
+fn split_at_dash(token: &str) -> Vec<&str> {
+    let Some((low, high)) = token.split_once(['–', '-']) else {
+        return vec![token];
+    };
+    let whole = number(low).is_some_and(|x| x >= 1.0 && x % 1.0 == 0.0);
+    let pieces = if whole && number(high).is_some_and(|x| x < 1.0) {
+        [low, "", high]
+    } else {
+        [low, "-", high]
+    };
+    pieces.into_iter().filter(|p| !p.is_empty()).collect()
+}
+
+fn is_article(token: &str) -> bool {
+    matches!(token, "a" | "an")
+}
+
+/// A fraction that is said, not written: it counts so many of itself.
+fn is_named(token: &str) -> bool {
+    matches!(
+        token,
+        "half" | "halves" | "quarter" | "quarters" | "third" | "thirds"
+    )
 }
 
 /// Whether a piece of a text belongs to a number.
@@ -137,7 +196,9 @@ fn number(token: &str) -> Option<f64> {
     ];
     match token {
         "a" | "an" | "one" => return Some(1.0),
-        "half" => return Some(0.5),
+        "half" | "halves" => return Some(0.5),
+        "quarter" | "quarters" => return Some(0.25),
+        "third" | "thirds" => return Some(1.0 / 3.0),
         "two" => return Some(2.0),
         "three" => return Some(3.0),
         "four" => return Some(4.0),
@@ -147,18 +208,24 @@ fn number(token: &str) -> Option<f64> {
         "eight" => return Some(8.0),
         "nine" => return Some(9.0),
         "ten" => return Some(10.0),
+        "eleven" => return Some(11.0),
         "twelve" => return Some(12.0),
+        "fourteen" => return Some(14.0),
+        "fifteen" => return Some(15.0),
+        "sixteen" => return Some(16.0),
+        "eighteen" => return Some(18.0),
+        "twenty" => return Some(20.0),
         _ => {}
     }
-    if let Some((sign, part)) = SIGNS.iter().find(|(s, _)| token.ends_with(*s)) {
-        let whole = token.trim_end_matches(*sign);
+    let sign = |(sign, part): &(char, f64)| Some((token.strip_suffix(*sign)?, *part));
+    if let Some((whole, part)) = SIGNS.iter().find_map(sign) {
         return if whole.is_empty() {
-            Some(*part)
+            Some(part)
         } else {
             digits(whole).map(|w| w + part)
         };
     }
-    if let Some((over, under)) = token.split_once('/') {
+    if let Some((over, under)) = token.split_once(['/', '⁄']) {
         let (over, under) = (digits(over)?, digits(under)?);
         return (under > 0.0).then(|| over / under);
     }
@@ -188,7 +255,7 @@ fn roman(token: &str) -> Option<f64> {
         _ => None,
     };
     // "l", "c" and "cc" are measures.
-    if !token.contains(['i', 'j', 'v', 'x']) {
+    if !(half > 0.0 && token.is_empty() || token.contains(['i', 'j', 'v', 'x'])) {
         return None;
     }
     let values: Vec<f64> = token.chars().map(worth).collect::<Option<_>>()?;
@@ -218,11 +285,48 @@ mod tests {
             ("xxx", 30.0, 30.0),
             ("iv", 4.0, 4.0),
             ("iijss", 3.5, 3.5),
+            ("ss", 0.5, 0.5),
+            ("j ss", 1.5, 1.5),
+            ("half a", 0.5, 0.5),
+            ("a half", 0.5, 0.5),
+            ("one half", 0.5, 0.5),
+            ("three quarters", 0.75, 0.75),
+            ("a quarter", 0.25, 0.25),
+            ("two half", 1.0, 1.0),
+            ("one and a half", 1.5, 1.5),
+            ("2 and 1/2", 2.5, 2.5),
+            ("1-1/2", 1.5, 1.5),
+            ("1 – 2", 1.0, 2.0),
+            ("2-2 1/2", 2.0, 2.5),
+            ("1⁄2", 0.5, 0.5),
+            ("half to three quarters", 0.5, 0.75),
         ] {
             assert_eq!(Count::parse(text)?, Count::between(low, high)?, "{text}");
         }
         for text in [
-            "", "or", "3 or", "1/0", "1 2", "-3", "nan", "inf", "1e3", "0", "4 or 3", ".",
+            "",
+            "or",
+            "3 or",
+            "1/0",
+            "1 2",
+            "-3",
+            "nan",
+            "inf",
+            "1e3",
+            "0",
+            "4 or 3",
+            ".",
+            "½½",
+            "and",
+            "2 and",
+            "and 2",
+            "2 and 3",
+            "a a",
+            "half half",
+            "-",
+            "3-",
+            "-3-4",
+            "1-2-3",
         ] {
             assert!(Count::parse(text).is_err(), "{text}");
         }

@@ -179,7 +179,8 @@ pub const fn words() -> &'static [Word] {
     tables::words::ROWS
 }
 
-/// The word of this spelling; capitals do not matter.
+/// The word of this spelling; capitals and a full stop behind an abbreviation
+/// do not matter.
 ///
 /// ```
 /// use ferrogall::history::word;
@@ -187,7 +188,6 @@ pub const fn words() -> &'static [Word] {
 /// ```
 pub fn word(spelling: &str) -> Option<&'static Word> {
     let small = spelling.trim().to_lowercase();
-    words()
-        .iter()
-        .find(|w| w.spellings.iter().any(|s| *s == small))
+    let spelled = |small: &str| words().iter().find(|w| w.spellings.contains(&small));
+    spelled(&small).or_else(|| spelled(small.strip_suffix('.')?))
 }

@@ -126,7 +126,8 @@ pub struct Reading {
     pub recipe: Option<Recipe>,
     /// Why there is no recipe, where more goes in than the final volume holds.
     pub no_recipe: Option<RecipeError>,
-    /// The other readings, word by word.
+    /// The other readings, one doubt at a time: a word, the ends of "3 or 4",
+    /// a boiling down.
     pub alternatives: Vec<Alternative>,
     /// What may be a slip.
     pub doubts: Vec<Doubt>,
@@ -147,7 +148,7 @@ impl OldRecipe {
     /// [`no_recipe`](Reading::no_recipe).
     pub fn read(&self) -> Result<Reading, HistoryError> {
         let mut reading = self.read_bare()?;
-        reading.alternatives = self.alternatives(&reading)?;
+        reading.alternatives = self.alternatives(&reading);
         reading.doubts = slips::doubts(self, &reading)?;
         Ok(reading)
     }
@@ -251,38 +252,44 @@ impl OldRecipe {
         })
     }
 
-    /// One word after the other taken for something else than its likeliest.
-    fn alternatives(&self, reading: &Reading) -> Result<Vec<Alternative>, HistoryError> {
-        let mut out: Vec<Alternative> = Vec::new();
+    /// One doubt after the other read otherwise: a word, the numbers of a line,
+    /// the boiling down.
+    fn alternatives(&self, reading: &Reading) -> Vec<Alternative> {
+        let mut others: Vec<(String, OldRecipe)> = Vec::new();
         for (word, candidate) in self.other_meanings() {
-            let other = self.taking(word, candidate);
-            let Ok(read) = other.read_bare() else {
-                continue; // beyond what a recipe may hold
-            };
-            out.push(Alternative {
-                taking: format!(
-                    "{} as {} ({})",
-                    word.id,
-                    candidate.name(),
-                    candidate.in_words()
-                ),
+            let (name, size) = (candidate.name(), candidate.in_words());
+            let taking = format!("{} as {name} ({size})", word.id);
+            others.push((taking, self.taking(word, candidate)));
+        }
+        for (i, line) in self.lines.iter().enumerate() {
+            for (which, amount) in ["least", "most"]
+                .iter()
+                .zip(line.amount.ends().into_iter().flatten())
+            {
+                let mut other = self.clone();
+                if let Some(line) = other.lines.get_mut(i) {
+                    line.amount = amount;
+                }
+                others.push((
+                    format!("{} at the {which} of its numbers", line.name),
+                    other,
+                ));
+            }
+        }
+        if let (Ending::BoiledUnclear(share), Some(_)) = (&self.ending, reading.final_volume) {
+            let taking = format!("boiled down by {:.3}, not to it", share.value());
+            others.push((taking, self.clone().ending(Ending::BoiledBy(*share))));
+        }
+        let read = |(taking, other): (String, OldRecipe)| {
+            let read = other.read_bare().ok()?; // beyond what a recipe may hold
+            Some(Alternative {
+                taking,
                 figures: read.figures,
                 final_volume: read.final_volume.map(|v| v.typical),
                 recipe: read.recipe,
-            });
-        }
-        if let (Ending::BoiledUnclear(share), Some(_)) = (&self.ending, reading.final_volume) {
-            let read = self.clone().ending(Ending::BoiledBy(*share)).read_bare();
-            if let Ok(read) = read {
-                out.push(Alternative {
-                    taking: format!("boiled down by {:.3}, not to it", share.value()),
-                    figures: read.figures,
-                    final_volume: read.final_volume.map(|v| v.typical),
-                    recipe: read.recipe,
-                });
-            }
-        }
-        Ok(out)
+            })
+        };
+        others.into_iter().filter_map(read).collect()
     }
 
     /// Every word of it with every meaning but the likeliest, once each; those
@@ -327,7 +334,8 @@ impl OldRecipe {
 }
 
 impl Reading {
-    /// A figure over all readings: the likeliest, the least, the most.
+    /// A figure over all readings: the likeliest, the least, the most. One doubt
+    /// at a time is read otherwise; two that add up go beyond.
     pub fn figure(&self, figure: Figure) -> Option<Span<f64>> {
         let typical = self.figures.get(figure)?;
         let mut span = Span {

@@ -617,15 +617,12 @@ fn units_in_doubt(old: &OldRecipe, reading: &Reading, out: &mut Vec<Doubt>) {
     }
 }
 
-/// The first or last year of use that lies nearest to the text.
+/// The year of use that lies nearest to the text.
 fn nearest_year(unit: &Unit, old: &OldRecipe) -> i32 {
-    let years = old.setting.years;
-    let ends = unit.used.iter().map(|u| {
-        if u.years.to() < years.from() {
-            u.years.to()
-        } else {
-            u.years.from()
-        }
-    });
-    ends.min_by_key(|y| (y - years.from()).abs()).unwrap_or(0)
+    let year = old.setting.years.from();
+    let nearest = unit
+        .used
+        .iter()
+        .map(|u| year.clamp(u.years.from(), u.years.to()));
+    nearest.min_by_key(|y| (y - year).abs()).unwrap_or(0)
 }

@@ -301,7 +301,10 @@ impl Word {
             Book::Apothecary => 1,
             Book::Trade => 2,
         };
-        let mut ranked: Vec<(u8, Candidate)> = Vec::new();
+        // Within a rank the measure of the place itself comes before one of a
+        // wider region.
+        let own = |unit: &Unit| unit.used.iter().any(|u| u.place.is_in(setting.place));
+        let mut ranked: Vec<(u8, bool, Candidate)> = Vec::new();
         for sense in self.senses {
             let rank = sense.rank.get(column).copied().unwrap_or(0);
             let Some(unit) = super::unit(sense.unit) else {
@@ -316,9 +319,9 @@ impl Word {
                 rank
             };
             let times = sense.times;
-            ranked.push((rank, Candidate { unit, times }));
+            ranked.push((rank, !own(unit), Candidate { unit, times }));
         }
-        ranked.sort_by_key(|(rank, _)| *rank); // stable: table order within a rank
+        ranked.sort_by_key(|(rank, wider, _)| (*rank, *wider)); // stable: then table order
         let (place, years) = (setting.place, setting.years);
         let nearest: [(Standing, Place, Years); 4] = [
             (Standing::Fits, place, years),
@@ -329,7 +332,7 @@ impl Word {
         for (standing, place, years) in nearest {
             let list: Vec<Candidate> = ranked
                 .iter()
-                .map(|(_, c)| *c)
+                .map(|(.., c)| *c)
                 .filter(|c| c.unit.fits(place, years))
                 .collect();
             if let Some(first) = list.first().copied() {

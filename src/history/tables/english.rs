@@ -161,7 +161,7 @@ pub(crate) const ROWS: &[Unit] = &[
     },
     Unit {
         id: "en_ap_oz",
-        name: "ounce apothecaries (480 gr), sign U+2125",
+        name: "ounce apothecaries (480 gr), sign ℥",
         system: System::English,
         kind: UnitKind::Mass,
         metric_value: 480.0 * GRAIN_G,
@@ -179,7 +179,7 @@ pub(crate) const ROWS: &[Unit] = &[
     },
     Unit {
         id: "en_ap_dr",
-        name: "drachm apothecaries (60 gr), sign U+0292",
+        name: "drachm apothecaries (60 gr), sign ʒ",
         system: System::English,
         kind: UnitKind::Mass,
         metric_value: 60.0 * GRAIN_G,
@@ -197,7 +197,7 @@ pub(crate) const ROWS: &[Unit] = &[
     },
     Unit {
         id: "en_ap_scr",
-        name: "scruple (20 gr), sign U+2108",
+        name: "scruple (20 gr), sign ℈",
         system: System::English,
         kind: UnitKind::Mass,
         metric_value: 20.0 * GRAIN_G,
@@ -495,7 +495,11 @@ pub(crate) const ROWS: &[Unit] = &[
         system: System::English,
         kind: UnitKind::Volume,
         metric_value: 231.0 * CUBIC_INCH_ML / 1024.0,
-        used: &[used(UnitedStates, Y(1618), OPEN)],
+        // In England as long as its fluid ounce.
+        used: &[
+            used(UnitedStates, Y(1618), OPEN),
+            used(England, Y(1618), Y(1825)),
+        ],
         validity: "1618 to present",
         relative_u: 0.0005,
         note: "",
@@ -510,7 +514,11 @@ pub(crate) const ROWS: &[Unit] = &[
         system: System::English,
         kind: UnitKind::Volume,
         metric_value: 231.0 * CUBIC_INCH_ML / 61_440.0,
-        used: &[used(UnitedStates, Y(1618), OPEN)],
+        // In England as long as its fluid ounce.
+        used: &[
+            used(UnitedStates, Y(1618), OPEN),
+            used(England, Y(1618), Y(1825)),
+        ],
         validity: "1618 to present",
         relative_u: 0.0005,
         note: "",

@@ -1,7 +1,10 @@
 //! Units that stand in the notes of other rows: of a livre usuelle in a
-//! recipe of the nineteenth century, of the Schoppen beside the Rhenish one.
+//! recipe of the nineteenth century, of the Schoppen beside the Rhenish one, of
+//! the Lot where no row tells that of the land.
 
-use crate::history::place::Place::{France, Hesse, Wuerttemberg};
+use crate::history::place::Place::{
+    Bavaria, France, Hanover, Hesse, Nuremberg, Prussia, Rhineland, Saxony, Wuerttemberg,
+};
 use crate::history::unit::{OPEN, System, Unit, UnitKind, Y, used};
 use crate::source::{Source, Status};
 
@@ -39,6 +42,29 @@ pub(crate) const ROWS: &[Unit] = &[
         relative_u: 0.001,
         note: "a sixteenth of the livre usuelle, by computation",
         source: Source::new("computed: 500 g / 16", Status::Computed),
+    },
+    Unit {
+        id: "de_lot_any",
+        name: "Lot of a German land without a row of its own",
+        system: System::German,
+        kind: UnitKind::Mass,
+        metric_value: 16.0,
+        used: &[
+            used(Bavaria, Y(1501), Y(1810)),
+            used(Nuremberg, Y(1501), Y(1810)),
+            used(Saxony, Y(1501), Y(1871)),
+            used(Hanover, Y(1501), Y(1871)),
+            used(Hesse, Y(1501), Y(1871)),
+            used(Prussia, Y(1858), Y(1871)),
+            used(Rhineland, Y(1858), Y(1871)),
+        ],
+        validity: "16th c. to 1871 (a judgement)",
+        relative_u: 0.125,
+        note: "the middle of 14 to 18 g, the range of the Lot in German lands",
+        source: Source::new(
+            "note to the Lot of Cologne, from memory",
+            Status::FromMemory,
+        ),
     },
     Unit {
         id: "de_schoppen_wue",

@@ -264,7 +264,7 @@ pub(crate) const ROWS: &[HistoricRecipe] = &[
         conversion_u: None,
         confidence: Confidence::D,
         left_out: "laboratory ink",
-        note: "figures from from memory: verify before use",
+        note: "figures from memory: verify before use",
         source: Source::new("J.G. Neevel 1995, Restaurator 16", Status::FromMemory),
     },
 ];
