@@ -1,7 +1,6 @@
 //! A pH among the windows.
 
 use super::FormulateError;
-use super::make::NEAR_PH;
 use super::posed::{Acidity, Point};
 use super::rows::{Line, Rows};
 use crate::composition::Composition;
@@ -11,8 +10,8 @@ use crate::quantity::celsius;
 /// A lot is added in this share of the ink's mass to see what it does.
 const TOUCH: f64 = 1e-6;
 
-/// Halvings of a step that leads away.
-const HALVINGS: usize = 40;
+/// How near to an end of the window counts as in it.
+const NEAR_PH: f64 = 1e-6;
 
 /// The pH that is wanted, and the means to reckon it: the reviewed constants
 /// at 20 °C.
@@ -50,49 +49,6 @@ impl Meter {
         } else {
             0.0
         })
-    }
-
-    /// Where to make it linear next: the new point, or somewhere on the way
-    /// to it that is nearer to the window than the last one. Without that a
-    /// buffer would send the search to and fro.
-    pub fn nearer(
-        &mut self,
-        rows: &Rows,
-        last: Option<&Point>,
-        new: &Point,
-    ) -> Result<Point, FormulateError> {
-        let new_far = self.missed(&rows.ink(&new.kg, new.volume))?.abs();
-        let water = Point {
-            kg: vec![0.0; new.kg.len()],
-            ..new.clone()
-        };
-        let last = match last {
-            Some(last) => last,
-            // What has no pH comes nearer to water until it has one.
-            None if new_far == f64::INFINITY => &water,
-            None => return Ok(new.clone()),
-        };
-        let far = match last == &water {
-            true => f64::INFINITY,
-            false => self.missed(&rows.ink(&last.kg, last.volume))?.abs(),
-        };
-        let mut next = new.clone();
-        // From a point that is in, another one is as good a start.
-        let halvings = match far == 0.0 && new_far.is_finite() {
-            true => 0,
-            false => HALVINGS,
-        };
-        for _ in 0..halvings {
-            let near = self.missed(&rows.ink(&next.kg, next.volume))?.abs();
-            if near < far || near == 0.0 || (far == 0.0 && near.is_finite()) {
-                break;
-            }
-            for (x, from) in next.kg.iter_mut().zip(&last.kg) {
-                *x = 0.5 * (*x + from);
-            }
-            next.volume = 0.5 * (next.volume + last.volume);
-        }
-        Ok(next)
     }
 
     /// Hydrogen ions as a line through a point: they are nearly linear in the

@@ -2,7 +2,7 @@
 
 use super::make::Search;
 use super::nonnegative::nonnegative_least_squares;
-use super::posed::Point;
+use super::posed::{Batch, Point};
 use super::rows::Line;
 use super::{Blend, FormulateError, Goal, Objective, Shelf, Wanted};
 use crate::quantity::ReadVolume;
@@ -75,7 +75,8 @@ impl Shelf {
             ..self.clone()
         };
         let volume = wanted.volume().value;
-        let mut search = Search::of(&by_volume, wanted, Objective::Closest, Some(volume))?;
+        let batch = Batch::Exactly(volume);
+        let mut search = Search::of(&by_volume, wanted, Objective::Closest, batch)?;
         let rows = &search.rows;
         // Each row: the sum of the stocks that should come to a target.
         let mut sums: Vec<(Line, f64)> = Vec::new();

@@ -2,8 +2,9 @@
 
 use super::blend::short;
 use super::make::Search;
-use super::posed::{Point, Steps, used_up};
+use super::posed::{Batch, Point, Steps, used_up};
 use super::program::ProgramError;
+use super::settle::Way;
 use super::{Blend, FormulateError, Goal, Objective, Shelf, Wanted};
 use crate::quantity::{MAX_VOLUME_M3, Mass, ReadMass, ReadVolume, Volume, kilograms};
 
@@ -77,7 +78,7 @@ impl Shelf {
             ..self.clone()
         };
         let (volume, point) = plain.most_of(wanted)?;
-        let mut search = Search::of(&plain, wanted, Objective::LeastCost, None)?;
+        let mut search = Search::of(&plain, wanted, Objective::LeastCost, Batch::Most)?;
         let limits = used_up(&search.rows, &point);
         let mut more = Vec::new();
         for (index, stock) in plain.stocks.iter().enumerate() {
@@ -116,8 +117,8 @@ impl Shelf {
     }
 
     fn most_of(&self, wanted: &Wanted) -> Result<(f64, Point), FormulateError> {
-        let mut search = Search::of(self, wanted, Objective::LeastCost, None)?;
-        let point = match search.settle(Steps::Any, false, None) {
+        let mut search = Search::of(self, wanted, Objective::LeastCost, Batch::Most)?;
+        let point = match search.settle(Way::new(Steps::Any, false)) {
             Err(FormulateError::Program(ProgramError::NotSolved { .. }))
                 if wanted.in_si(Goal::Ph).is_some() =>
             {
@@ -142,8 +143,9 @@ impl Shelf {
             stock.pack = None;
         }
         let of = |volume: f64| {
-            let mut search = Search::of(&on_hand, wanted, Objective::LeastCost, Some(volume))?;
-            search.settle(Steps::Any, false, None)
+            let batch = Batch::Exactly(volume);
+            let mut search = Search::of(&on_hand, wanted, Objective::LeastCost, batch)?;
+            search.settle(Way::new(Steps::Any, false))
         };
         let (mut low, mut high) = (0.0, top);
         let mut found = None;

@@ -44,18 +44,54 @@ pub(super) struct Acidity {
     pub high: f64,
 }
 
+/// How much is made, m³.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Batch {
+    Exactly(f64),
+    Within(f64, f64),
+    /// As much as can be, of what is on hand.
+    Most,
+}
+
+impl Batch {
+    pub fn of(wanted: &Wanted) -> Batch {
+        match wanted.volume {
+            (low, high) if low == high => Batch::Exactly(low),
+            (low, high) => Batch::Within(low, high),
+        }
+    }
+
+    fn at_most(self) -> Option<f64> {
+        match self {
+            Batch::Exactly(volume) | Batch::Within(_, volume) => Some(volume),
+            Batch::Most => None,
+        }
+    }
+
+    /// The volume that misses are weighed for.
+    pub fn usual(self) -> f64 {
+        match self {
+            Batch::Exactly(volume) => volume,
+            Batch::Within(low, high) => 0.5 * (low + high),
+            Batch::Most => 1.0,
+        }
+    }
+}
+
 /// What is asked, apart from what is to be best.
+#[derive(Clone, Copy)]
 pub(super) struct Question<'a> {
     pub rows: &'a Rows<'a>,
     pub wanted: &'a Wanted,
-    /// Nothing when as much as can be is to be made.
-    pub volume: Option<f64>,
+    pub batch: Batch,
     pub steps: Steps<'a>,
     /// Whether windows may be missed at a price.
     pub elastic: bool,
     pub acidity: Option<&'a Acidity>,
     /// Slopes of the uncertainty of the iron's margin at some points.
     pub slopes: &'a [Vec<f64>],
+    /// Lots that may not be used.
+    pub barred: &'a [usize],
 }
 
 /// The question as a programme that has nothing yet to make least.
@@ -64,8 +100,6 @@ pub(super) struct Posed {
     masses: Vec<Measured>,
     volume: Result<Unknown, f64>,
     misses: Vec<Unknown>,
-    /// Standard uncertainty of the iron's margin, where it is asked for.
-    pub spread: Option<Unknown>,
 }
 
 /// The mass of one lot: `step` kilograms times its unknown.
@@ -78,7 +112,7 @@ struct Measured {
 }
 
 /// Amounts that answer the question.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub(super) struct Point {
     /// kg of each lot.
     pub kg: Vec<f64>,
@@ -88,19 +122,32 @@ pub(super) struct Point {
     pub volume: f64,
 }
 
+impl Point {
+    /// So large a share of the way to another; packs and steps are not told.
+    pub fn towards(&self, other: &Point, share: f64) -> Point {
+        let mix = |a: f64, b: f64| a + share * (b - a);
+        let pairs = self.kg.iter().zip(&other.kg);
+        Point {
+            kg: pairs.map(|(a, b)| mix(*a, *b)).collect(),
+            volume: mix(self.volume, other.volume),
+            ..Point::default()
+        }
+    }
+}
+
 impl Question<'_> {
     pub fn pose(&self) -> Result<Posed, ProgramError> {
         let mut program = Program::new();
-        let volume = match self.volume {
-            Some(volume) => Err(volume),
-            None => Ok(program.real(0.0, 0.0, crate::quantity::MAX_VOLUME_M3)?),
+        let volume = match self.batch {
+            Batch::Exactly(volume) => Err(volume),
+            Batch::Within(low, high) => Ok(program.real(0.0, low, high)?),
+            Batch::Most => Ok(program.real(0.0, 0.0, crate::quantity::MAX_VOLUME_M3)?),
         };
         let mut posed = Posed {
             program,
             masses: Vec::with_capacity(self.rows.columns.len()),
             volume,
             misses: Vec::new(),
-            spread: None,
         };
         let bounds = self.bounds();
         for (j, most) in bounds.iter().enumerate() {
@@ -118,12 +165,12 @@ impl Question<'_> {
             let galloyl = self.rows.line(|c| c.galloyl().value);
             let volume = Line::volume(galloyl.per_kg.len());
             let least = TRACE * self.usual_galloyl();
-            let unit = least * self.volume.unwrap_or(1.0);
+            let unit = least * self.batch.usual();
             self.window(&mut posed, &galloyl, &volume, (least, f64::INFINITY), unit)?;
         }
         if let Some(Acidity { line, low, high }) = self.acidity {
             let below = Line::volume(line.per_kg.len());
-            let volume = self.volume.unwrap_or(1.0);
+            let volume = self.batch.usual();
             let size = |x: f64| if x.is_finite() { x.abs() } else { 0.0 };
             let unit = size(*low).max(size(*high)) * volume;
             self.window(&mut posed, line, &below, (*low, *high), unit)?;
@@ -149,7 +196,12 @@ impl Question<'_> {
                 _ => f64::INFINITY,
             })
             .collect();
-        let Some(volume) = self.volume else {
+        for &j in self.barred {
+            if let Some(slot) = most.get_mut(j) {
+                *slot = 0.0;
+            }
+        }
+        let Some(volume) = self.batch.at_most() else {
             return most;
         };
         for (m, column) in most.iter_mut().zip(&self.rows.columns) {
@@ -214,7 +266,7 @@ impl Question<'_> {
             _ => program.whole(0.0, 0.0, libm::floor(in_steps * (1.0 + 1e-12)))?,
         };
         let mut bought = None;
-        if let Some(pack) = column.stock.pack.filter(|_| self.volume.is_some()) {
+        if let Some(pack) = column.stock.pack.filter(|_| self.batch != Batch::Most) {
             let on_hand = column.stock.on_hand.unwrap_or(0.0);
             let most_packs = libm::ceil((most - on_hand).max(0.0) / pack).min(1e6);
             let mass = program.real(0.0, 0.0, most_packs * pack)?;
@@ -290,7 +342,7 @@ impl Question<'_> {
         let size = |x: f64| if x.is_finite() { x.abs() } else { 0.0 };
         let end = size(low).max(size(high));
         let end = if end > 0.0 { end } else { goal.little() };
-        let volume = self.volume.unwrap_or(1.0);
+        let volume = self.batch.usual();
         match goal.per() {
             Per::Galloyl => end * self.usual_galloyl() * volume * PROPORTION,
             _ => end * volume,
@@ -361,11 +413,11 @@ impl Question<'_> {
         };
         let (margin, _) = self.rows.margin(&criterion);
         let times = normal_quantile(assurance);
-        let spread = posed.spread_of(self.slopes)?;
+        let doubt = posed.doubt(self.slopes)?;
         let (mut terms, constant) = posed.terms(&margin);
-        terms.push((spread, -times));
+        terms.push((doubt, -times));
         if self.elastic {
-            let unit = criterion.balanced.max * self.usual_galloyl() * self.volume.unwrap_or(1.0);
+            let unit = criterion.balanced.max * self.usual_galloyl() * self.batch.usual();
             terms.push((posed.miss()?, unit));
         }
         posed.program.limit(&terms, -constant, f64::INFINITY)
@@ -393,19 +445,15 @@ impl Posed {
     }
 
     /// An unknown that is no less than each slope times the amounts.
-    pub fn spread_of(&mut self, slopes: &[Vec<f64>]) -> Result<Unknown, ProgramError> {
-        if let Some(spread) = self.spread {
-            return Ok(spread);
-        }
-        let spread = self.program.real(0.0, 0.0, f64::INFINITY)?;
+    pub fn doubt(&mut self, slopes: &[Vec<f64>]) -> Result<Unknown, ProgramError> {
+        let doubt = self.program.real(0.0, 0.0, f64::INFINITY)?;
         for slope in slopes {
             let masses = self.masses.iter().zip(slope);
             let mut terms: Vec<_> = masses.map(|(m, a)| (m.unknown, a * m.step)).collect();
-            terms.push((spread, -1.0));
+            terms.push((doubt, -1.0));
             self.program.limit(&terms, f64::NEG_INFINITY, 0.0)?;
         }
-        self.spread = Some(spread);
-        Ok(spread)
+        Ok(doubt)
     }
 
     /// All misses together.

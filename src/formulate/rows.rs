@@ -1,8 +1,9 @@
 //! What each lot on the shelf brings, as linear sums of the amounts.
 
+use super::posed::Point;
 use super::wanted::Per;
 use super::{FormulateError, Goal, Shelf, Stock};
-use crate::bench::Lot;
+use crate::bench::{Lot, Material};
 use crate::chem::constants::{GALLIC_ACID, GREEN_VITRIOL};
 use crate::composition::{Balance, Component, Composition, Criterion};
 use crate::composition::{Bulk, TANNIN_IN_TRADE_GALLS};
@@ -23,9 +24,49 @@ pub(super) struct Column<'a> {
     pub tool: Option<(Measure, f64)>,
 }
 
+/// What an amount of a lot costs and leaves over.
+pub(super) struct Due {
+    pub packs: f64,
+    /// Kilograms in packs that are bought.
+    pub opened: f64,
+    pub cost: f64,
+    /// Kilograms.
+    pub waste: f64,
+}
+
 impl Column<'_> {
     pub fn lot(&self) -> &Lot {
         &self.stock.lot
+    }
+
+    /// Acid, or base, that brings neither iron nor tannin.
+    pub fn is_acid(&self) -> bool {
+        let known = matches!(self.lot().material(), Some(Material::Acid(_)));
+        let mixed = self.brings.strong_acid().value > 0.0
+            && self.brings.iron().value == 0.0
+            && self.brings.galloyl().value == 0.0;
+        known || mixed
+    }
+
+    /// What so many kilograms of it cost and leave over. What is on hand goes
+    /// first; packs are what the rest takes.
+    pub fn due(&self, kg: f64) -> Due {
+        let pack = self.stock.pack.unwrap_or(f64::INFINITY);
+        let on_hand = self.stock.limit().map_or(0.0, |m| m.value);
+        let (bought, packs) = if pack.is_finite() {
+            let bought = (kg - on_hand).max(0.0);
+            (bought, libm::ceil(bought / pack - 1e-9).max(0.0))
+        } else {
+            (0.0, 0.0)
+        };
+        let opened = if packs > 0.0 { pack * packs } else { 0.0 };
+        let price = self.price_per_kg();
+        Due {
+            packs,
+            opened,
+            cost: price * (kg - bought) + price * opened,
+            waste: self.waste * kg + opened - bought,
+        }
     }
 
     pub fn price_per_kg(&self) -> f64 {
@@ -142,6 +183,15 @@ impl<'a> Rows<'a> {
         }
         ink.add_scaled(&self.water, room.max(0.0));
         ink
+    }
+
+    /// The lots that a point takes, with their places and kilograms; a trace of
+    /// rounding is no ingredient.
+    pub fn used(&self, point: &Point) -> impl Iterator<Item = (usize, &Column<'a>, f64)> {
+        let trace = 1e-12 * point.kg.iter().sum::<f64>();
+        let columns = self.columns.iter().zip(&point.kg).enumerate();
+        let all = columns.map(|(j, (column, kg))| (j, column, *kg));
+        all.filter(move |(_, _, kg)| *kg > trace)
     }
 
     /// Room left for iron, a column each: what a criterion's most iron is more

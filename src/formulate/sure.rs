@@ -12,7 +12,7 @@ use super::rows::{Line, Rows};
 use crate::composition::Criterion;
 use crate::uncertainty::normal_quantile;
 
-/// Tangents and slopes tried at most.
+/// Tangents tried at most.
 const ROUNDS: usize = 200;
 /// When two of them are the same.
 const SAME: f64 = 1e-9;
@@ -76,50 +76,40 @@ pub(super) fn towards(rows: &Rows, criterion: &Criterion, kg: &[f64], volume: f6
     doubt.less(1.0, &margin)
 }
 
-/// The point with the most assurance: the largest m/s, found as the s-price of
-/// margin at which none is left (Dinkelbach 1967), each price by tangents.
-pub(super) fn surest(question: &Question, criterion: &Criterion) -> Result<Point, ProgramError> {
+/// The point with the most assurance: the largest m/s, found as the price of s
+/// in m at which nothing is to be gained any more (Dinkelbach 1967). Tangents of s
+/// that were found on the way are left for the next time.
+pub(super) fn surest(
+    question: &Question,
+    criterion: &Criterion,
+    tangents: &mut Vec<Vec<f64>>,
+) -> Result<Point, ProgramError> {
     let (margin, each) = question.rows.margin(criterion);
-    let mut slopes: Vec<Vec<f64>> = question.slopes.to_vec();
-    let mut price = 0.0;
     let mut best: Option<Point> = None;
+    let mut price: f64 = 0.0;
     for _ in 0..ROUNDS {
-        let with = Question {
-            slopes: &slopes,
-            ..*question
-        };
-        let mut posed = with.pose()?;
+        let mut posed = question.pose()?;
         let (mut terms, _) = posed.terms(&margin);
         terms.iter_mut().for_each(|(_, a)| *a = -*a);
-        let doubt = posed.spread_of(&slopes)?;
+        let doubt = posed.doubt(tangents)?;
         terms.push((doubt, price));
         posed.program.then_minimise(&terms)?;
         let optimum = posed.program.minimise_first()?;
         let point = posed.read(&optimum);
         let m = margin.at(&point.kg, point.volume);
         let (s, slope) = spread(&each, &point.kg);
-        let better = best.as_ref().is_none_or(|old: &Point| {
-            let (old_m, old_s) = (margin.at(&old.kg, old.volume), spread(&each, &old.kg).0);
-            m * old_s > old_m * s
-        });
-        if better {
+        // By tangents s looks no larger than it is, and the gain no smaller.
+        let gain = m - price * optimum.value(doubt);
+        let index = m / s;
+        if best.is_none() || index > price {
             best = Some(point);
         }
         // Too much iron at best, or no doubt at all: nothing to weigh up.
-        if m <= 0.0 || s <= 0.0 {
+        if m <= 0.0 || s <= 0.0 || (price > 0.0 && gain <= SAME * m) {
             break;
         }
-        let tangent = s - optimum.value(doubt);
-        if price > 0.0 && tangent > SAME * s {
-            slopes.push(slope);
-            continue;
-        }
-        let next = m / s;
-        if next <= price * (1.0 + SAME) {
-            break;
-        }
-        price = next;
-        slopes.push(slope);
+        price = price.max(index);
+        tangents.push(slope);
     }
     best.ok_or(ProgramError::Infeasible)
 }

@@ -213,20 +213,32 @@ impl Goal {
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Wanted {
-    volume: f64,
+    /// m³; two ends that are the same mean exactly so much.
+    pub(super) volume: (f64, f64),
     windows: [Option<(f64, f64)>; Goal::ALL.len()],
     pub(super) cost: Option<f64>,
     pub(super) sure: Option<(Criterion, f64)>,
 }
 
 impl Wanted {
-    /// So much ink (1 µL to 1000 m³), of any kind so far.
+    /// So much ink (1 µL to 1000 m³), of any kind so far. A volume with two
+    /// ends leaves it free between them: whole steps of a balance then have
+    /// room to meet the windows.
+    ///
+    /// ```
+    /// use ferrogall::formulate::Wanted;
+    /// use ferrogall::quantity::milliliters;
+    /// let bottle = Wanted::new(milliliters(28.0)..=milliliters(36.0))?;
+    /// assert_eq!(bottle.volumes().high(), Some(milliliters(36.0)));
+    /// assert!(Wanted::new(milliliters(28.0)..).is_err()); // how much at most?
+    /// # Ok::<(), ferrogall::quantity::OutOfRange>(())
+    /// ```
     ///
     /// # Errors
-    /// [`OutOfRange`].
-    pub fn new(volume: Volume) -> Result<Wanted, OutOfRange> {
+    /// [`OutOfRange`], also for an open end.
+    pub fn new(volume: impl Into<Window<Volume>>) -> Result<Wanted, OutOfRange> {
         Ok(Wanted {
-            volume: within("volume", volume.value, 1e-9, 1e3, "m3")?,
+            volume: volumes(volume.into())?,
             windows: [None; Goal::ALL.len()],
             cost: None,
             sure: None,
@@ -236,9 +248,9 @@ impl Wanted {
     /// The same ink in another volume.
     ///
     /// # Errors
-    /// [`OutOfRange`].
-    pub fn in_volume(mut self, volume: Volume) -> Result<Wanted, OutOfRange> {
-        self.volume = within("volume", volume.value, 1e-9, 1e3, "m3")?;
+    /// As [`Wanted::new`].
+    pub fn in_volume(mut self, volume: impl Into<Window<Volume>>) -> Result<Wanted, OutOfRange> {
+        self.volume = volumes(volume.into())?;
         Ok(self)
     }
 
@@ -452,9 +464,15 @@ impl Wanted {
         Ok(self)
     }
 
-    /// The volume to make.
+    /// The volume to make; of one with two ends, the middle.
     pub fn volume(&self) -> Volume {
-        Volume::new::<uom::si::volume::cubic_meter>(self.volume)
+        Volume::new::<uom::si::volume::cubic_meter>(0.5 * (self.volume.0 + self.volume.1))
+    }
+
+    /// The volume to make, with its two ends.
+    pub fn volumes(&self) -> Window<Volume> {
+        let end = |x| Some(Volume::new::<uom::si::volume::cubic_meter>(x));
+        Window::between(end(self.volume.0), end(self.volume.1))
     }
 
     /// The window of a goal in [`Goal::unit`], an open end infinite.
@@ -475,11 +493,18 @@ impl Wanted {
     }
 }
 
+/// Both ends, checked.
+fn volumes(window: Window<Volume>) -> Result<(f64, f64), OutOfRange> {
+    let (low, high) = window.ends(|v| v.value);
+    let high = within("volume", high, 1e-9, 1e3, "m3")?;
+    Ok((within("volume", low, 1e-9, high, "m3")?, high))
+}
+
 impl From<&Targets> for Wanted {
     /// Every target exactly.
     fn from(targets: &Targets) -> Wanted {
         let mut wanted = Wanted {
-            volume: targets.volume().value,
+            volume: (targets.volume().value, targets.volume().value),
             windows: [None; Goal::ALL.len()],
             cost: None,
             sure: None,
