@@ -125,17 +125,19 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// Inks of the pH that is wanted, to start from: the cheapest, the cheapest
-    /// with one acid, the nearest.
+    /// Inks of the pH that is wanted, to start from: the best near by, the best
+    /// with one acid, the nearest; of what takes longer to find, the cheapest.
     fn starts(&mut self, way: Way) -> Vec<Point> {
         let own = self.objective;
-        if matches!(own, Objective::Surest(_)) {
+        let mut starts = Vec::new();
+        if matches!(own, Objective::Surest(_) | Objective::FewestWeighings) {
             self.objective = Objective::LeastCost;
-        }
-        let mut starts: Vec<Point> = self.settle(way).into_iter().collect();
-        let acids = self.acids();
-        if acids.len() > 1 {
-            for acid in &acids {
+            starts.extend(self.of_any_size(way.elastic));
+        } else {
+            starts.extend(self.settle(way));
+            let acids = self.acids();
+            let each = acids.iter().filter(|_| acids.len() > 1);
+            for acid in each {
                 self.barred = acids.iter().copied().filter(|j| j != acid).collect();
                 starts.extend(self.settle(way));
             }

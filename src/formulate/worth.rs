@@ -8,7 +8,7 @@ use super::{FormulateError, Objective, sure};
 const BETTER: f64 = 1e-9;
 /// What one miss, or one pH, is worth in whole batches while a search is under
 /// way; at its end misses come first.
-const PRICE_OF_MISSES: f64 = 10.0;
+const PRICE_OF_MISSES: f64 = 1.0;
 
 /// What an answer misses, and what it is worth where that is the same.
 #[derive(Debug, Clone, Copy, PartialEq)]
