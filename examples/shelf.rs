@@ -40,7 +40,7 @@ fn cupboard(water: &Lot) -> Result<Shelf> {
     let galls = Lot::of("aleppo_galls")?
         .named("Aleppo galls, crushed")
         .tannin(0.55, 0.06)?
-        .price(Price::of_pack(14.0, grams(250.0))?)
+        .price(Price::of_pack(7.0, grams(250.0))?)
         .build()?;
     let tannic = lot("tannic_acid", "tannic acid", 26.0, 250.0)?;
     let muriatic = Lot::of("hydrochloric_acid")?
@@ -150,6 +150,9 @@ fn main() -> Result<()> {
     let on_the_balance = shelf.clone().measured_with(&rough);
     let rounded = on_the_balance.make(&small, Objective::Closest)?;
     println!("30 mL ON A 0.1 g BALANCE\n{rounded}");
+    if rounded.figure("preservative").is_some_and(|f| !f.is_met()) {
+        println!("  (a tenth of a gram would be far too much of it: without, use the ink within days)");
+    }
     let exact = shelf.make(&small, Objective::LeastCost)?;
     let smallest = smallest_batch(&exact.recipe, &rough, 20.0)?;
     println!(
@@ -158,7 +161,13 @@ fn main() -> Result<()> {
         smallest.volume.in_milliliters()
     );
 
-    println!("\n30 mL FROM STOCK SOLUTIONS, BY THE SYRINGE");
+    let about = small.in_volume(milliliters(100.0)..=milliliters(200.0))?;
+    println!(
+        "\nWHATEVER VOLUME FROM 100 TO 200 mL SUITS THE BALANCE\n{}",
+        on_the_balance.make(&about, Objective::Closest)?
+    );
+
+    println!("30 mL FROM STOCK SOLUTIONS, BY THE SYRINGE");
     let stock = |name: &str, parts: &[(&str, f64)]| -> Result<Lot> {
         let mut pot = Solution::new(name);
         for (part, g) in parts {

@@ -460,6 +460,9 @@
 // FgallWanted, whose volume is always read.
 #define FGALL_WANTED_VOLUME 16384
 
+// Bit of FgallWanted.set: most_volume_ml is given.
+#define FGALL_WANTED_MOST_VOLUME 32768
+
 // Added to one of the windows above in fgall_shelf_make_rows: its low end only.
 #define FGALL_WANTED_LOW 1048576
 
@@ -1986,7 +1989,7 @@ typedef struct {
 typedef struct {
     // sizeof(FgallWanted), filled in by the caller.
     size_t struct_size;
-    // Volume to make, 0.001 mL to 1e9 mL.
+    // Volume to make, 0.001 mL to 1e9 mL; with most_volume_ml the least of it.
     double volume_ml;
     // Which fields below are given: FGALL_WANTED_… bits.
     uint32_t set;
@@ -2023,6 +2026,10 @@ typedef struct {
     // unsure as they are. It is reckoned to first order; fgall_study_excess_iron
     // draws the recipe that comes out of it.
     double assurance;
+    // Volume to make at most, volume_ml to 1e9 mL: the ink may then be anything
+    // between, which gives whole steps of a balance room. What is missed is
+    // weighed as for the middle.
+    double most_volume_ml;
 } FgallWanted;
 
 // What comes out as a whole.
@@ -3205,6 +3212,8 @@ typedef struct {
     double missed;
     // Size of the farthest miss of a figure, as in FgallFigure.
     double worst_miss;
+    // Its volume.
+    double volume_ml;
 } FgallMadeRow;
 
 // A published specification. Nothing in it is law: `source` says where it was
@@ -5263,10 +5272,11 @@ FgallStatus fgall_study_draws(const FgallStudy *study,
 // Makes many inks, as fgall_shelf_make_new makes one, each from the whole
 // cupboard: what one row takes is there for the next. Each is what `wanted` says,
 // which must make sense by itself, but for what `varied` names: that comes from
-// column_count columns in `values`, at most 27. A window's FGALL_WANTED_… is
+// column_count columns in `values`, at most 28. A window's FGALL_WANTED_… is
 // exactly so much; with FGALL_WANTED_LOW or FGALL_WANTED_HIGH added it is that
 // end, the other one being that of `wanted`. FGALL_WANTED_VOLUME,
-// FGALL_WANTED_COST and FGALL_WANTED_ASSURANCE stand by themselves.
+// FGALL_WANTED_MOST_VOLUME, FGALL_WANTED_COST and FGALL_WANTED_ASSURANCE stand by
+// themselves.
 //
 // `mass_g` is NULL, or a column for each lot of the cupboard, in its order, for
 // what is taken of it: 0 for one that is not, NaN in a bad row. Rows, statuses

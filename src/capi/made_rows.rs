@@ -11,13 +11,13 @@ use super::study_answers::finite;
 use super::study_draws::FgallOutColumn;
 use super::wanted::{Asked, FgallWanted, Place, place_of};
 use crate::formulate::{Blend, Objective};
-use crate::quantity::ReadMass;
+use crate::quantity::{ReadMass, ReadVolume};
 use core::ffi::c_char;
 
 /// Rows that are worth a thread, where a row is a linear programme or several.
 const ROWS_OF_A_THREAD: usize = 4;
-/// Columns of what is varied, at most: every end, the volume, cost, assurance.
-const MOST_VARIED: usize = 27;
+/// Columns of what is varied, at most: every end, both volumes, cost, assurance.
+const MOST_VARIED: usize = 28;
 
 /// The figures of one ink, all of them NaN when the row's status is not FGALL_OK.
 #[repr(C)]
@@ -33,6 +33,8 @@ pub struct FgallMadeRow {
     pub missed: f64,
     /// Size of the farthest miss of a figure, as in FgallFigure.
     pub worst_miss: f64,
+    /// Its volume.
+    pub volume_ml: f64,
 }
 
 impl FgallMadeRow {
@@ -42,6 +44,7 @@ impl FgallMadeRow {
         weighings: f64::NAN,
         missed: f64::NAN,
         worst_miss: f64::NAN,
+        volume_ml: f64::NAN,
     };
 
     fn of(blend: &Blend) -> FgallMadeRow {
@@ -52,6 +55,7 @@ impl FgallMadeRow {
             weighings: blend.weighings as f64,
             missed: blend.missed().count() as f64,
             worst_miss: finite(misses.fold(0.0, f64::max)),
+            volume_ml: finite(blend.volume.in_milliliters()),
         }
     }
 }
@@ -85,10 +89,11 @@ impl Plan {
 /// Makes many inks, as fgall_shelf_make_new makes one, each from the whole
 /// cupboard: what one row takes is there for the next. Each is what `wanted` says,
 /// which must make sense by itself, but for what `varied` names: that comes from
-/// column_count columns in `values`, at most 27. A window's FGALL_WANTED_… is
+/// column_count columns in `values`, at most 28. A window's FGALL_WANTED_… is
 /// exactly so much; with FGALL_WANTED_LOW or FGALL_WANTED_HIGH added it is that
 /// end, the other one being that of `wanted`. FGALL_WANTED_VOLUME,
-/// FGALL_WANTED_COST and FGALL_WANTED_ASSURANCE stand by themselves.
+/// FGALL_WANTED_MOST_VOLUME, FGALL_WANTED_COST and FGALL_WANTED_ASSURANCE stand by
+/// themselves.
 ///
 /// `mass_g` is NULL, or a column for each lot of the cupboard, in its order, for
 /// what is taken of it: 0 for one that is not, NaN in a bad row. Rows, statuses

@@ -40,12 +40,14 @@ pub const FGALL_WANTED_ASSURANCE: u32 = 8192;
 /// Names volume_ml among what fgall_shelf_make_rows varies; no bit of
 /// FgallWanted, whose volume is always read.
 pub const FGALL_WANTED_VOLUME: u32 = 16384;
+/// Bit of FgallWanted.set: most_volume_ml is given.
+pub const FGALL_WANTED_MOST_VOLUME: u32 = 32768;
 /// Added to one of the windows above in fgall_shelf_make_rows: its low end only.
 pub const FGALL_WANTED_LOW: u32 = 1_048_576;
 /// Added to one of the windows above in fgall_shelf_make_rows: its high end only.
 pub const FGALL_WANTED_HIGH: u32 = 2_097_152;
 
-const WANTED_BITS: u32 = 16383;
+const WANTED_BITS: u32 = 16383 | FGALL_WANTED_MOST_VOLUME;
 const WINDOWS: usize = Goal::ALL.len();
 
 /// The windows in the order of their bits, with the names of their fields.
@@ -112,7 +114,7 @@ pub struct FgallWindow {
 pub struct FgallWanted {
     /// sizeof(FgallWanted), filled in by the caller.
     pub struct_size: usize,
-    /// Volume to make, 0.001 mL to 1e9 mL.
+    /// Volume to make, 0.001 mL to 1e9 mL; with most_volume_ml the least of it.
     pub volume_ml: f64,
     /// Which fields below are given: FGALL_WANTED_… bits.
     pub set: u32,
@@ -149,6 +151,10 @@ pub struct FgallWanted {
     /// unsure as they are. It is reckoned to first order; fgall_study_excess_iron
     /// draws the recipe that comes out of it.
     pub assurance: f64,
+    /// Volume to make at most, volume_ml to 1e9 mL: the ink may then be anything
+    /// between, which gives whole steps of a balance room. What is missed is
+    /// weighed as for the middle.
+    pub most_volume_ml: f64,
 }
 versioned!(FgallWanted);
 
@@ -156,6 +162,7 @@ versioned!(FgallWanted);
 #[derive(Clone, Copy)]
 pub(super) struct Asked {
     volume_ml: f64,
+    most_volume_ml: Option<f64>,
     windows: [FgallWindow; WINDOWS],
     most_cost: Option<f64>,
     criterion: Option<&'static Criterion>,
@@ -166,6 +173,7 @@ pub(super) struct Asked {
 #[derive(Clone, Copy, PartialEq)]
 pub(super) enum Place {
     Volume,
+    MostVolume,
     /// Its low end, its high end, or both.
     Window {
         at: usize,
@@ -186,6 +194,7 @@ pub(super) fn place_of(code: u32) -> Outcome<Place> {
             Ok(Place::Window { at, low, high })
         }
         (None, FGALL_WANTED_VOLUME, 0) => Ok(Place::Volume),
+        (None, FGALL_WANTED_MOST_VOLUME, 0) => Ok(Place::MostVolume),
         (None, FGALL_WANTED_COST, 0) => Ok(Place::Cost),
         (None, FGALL_WANTED_ASSURANCE, 0) => Ok(Place::Assurance),
         _ => Err(foreign(code, "varied")),
@@ -272,6 +281,7 @@ impl Asked {
         };
         Ok(Asked {
             volume_ml: w.volume_ml,
+            most_volume_ml: given(FGALL_WANTED_MOST_VOLUME).then_some(w.most_volume_ml),
             windows,
             most_cost: given(FGALL_WANTED_COST).then_some(w.most_cost),
             criterion,
@@ -283,6 +293,7 @@ impl Asked {
     pub(super) fn put(&mut self, place: Place, x: f64) {
         match place {
             Place::Volume => self.volume_ml = x,
+            Place::MostVolume => self.most_volume_ml = Some(x),
             Place::Cost => self.most_cost = Some(x),
             Place::Assurance => self.assurance = Some(x),
             Place::Window { at, low, high } => {
@@ -294,9 +305,21 @@ impl Asked {
         }
     }
 
+    fn volume(&self) -> Outcome<Wanted> {
+        let least = milliliters(self.volume_ml);
+        let wanted = match self.most_volume_ml {
+            None => Wanted::new(least),
+            Some(most) => {
+                let most_only = Wanted::new(milliliters(most));
+                most_only.arg("most_volume_ml", most)?;
+                Wanted::new(least..=milliliters(most))
+            }
+        };
+        wanted.arg("volume_ml", self.volume_ml)
+    }
+
     pub(super) fn wanted(&self) -> Outcome<Wanted> {
-        let mut wanted =
-            Wanted::new(milliliters(self.volume_ml)).arg("volume_ml", self.volume_ml)?;
+        let mut wanted = self.volume()?;
         for (FgallWindow { low, high }, (goal, _, field)) in self.windows.into_iter().zip(FIELDS) {
             let names = (format!("{field}.low"), format!("{field}.high"));
             let ends = (end(low, &names.0)?, end(high, &names.1)?);

@@ -173,8 +173,13 @@ const HALVINGS: usize = 50;
 impl core::fmt::Display for Most {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         write!(f, "{}", self.blend)?;
-        if !self.blend.used_up.is_empty() {
-            writeln!(f, "  it ends with: {}", self.blend.used_up.join(", "))?;
+        // What more of would give more, or what only together would.
+        let limits: Vec<&str> = match self.more.is_empty() {
+            true => self.blend.used_up.iter().map(String::as_str).collect(),
+            false => self.more.iter().map(|more| more.lot.as_str()).collect(),
+        };
+        if !limits.is_empty() {
+            writeln!(f, "  it ends with: {}", limits.join(", "))?;
         }
         for more in &self.more {
             write!(

@@ -367,7 +367,8 @@ fn every_window_arrives_where_it_belongs() {
     let bags = Bags::new();
     let wanted = FgallWanted {
         volume_ml: 333.3,
-        set: (1 << 14) - 1,
+        most_volume_ml: 444.4,
+        set: (1 << 14) - 1 + FGALL_WANTED_MOST_VOLUME,
         iron_ii_mol_per_l: between(0.0123, f64::NAN),
         iron_g_per_l: between(f64::NAN, 4.7),
         galloyl_mol_per_l: between(0.0171, 0.31),
@@ -387,7 +388,7 @@ fn every_window_arrives_where_it_belongs() {
     };
     let mol = moles_per_liter;
     let g = grams_per_liter;
-    let rust = Wanted::new(milliliters(333.3))
+    let rust = Wanted::new(milliliters(333.3)..=milliliters(444.4))
         .and_then(|w| w.iron_ii(mol(0.0123)..))
         .and_then(|w| w.iron(..=g(4.7)))
         .and_then(|w| w.galloyl(mol(0.0171)..=mol(0.31)))

@@ -71,16 +71,16 @@ fn pointers_and_sizes_are_answered() {
         fgall_shelf_add_recipe(odd(), null(), c"x".as_ptr(), &mut n, e());
         fgall_shelf_add_recipe(s, odd(), c"x".as_ptr(), &mut n, e());
         fgall_shelf_make_rows(
-            s, &there, odd(), LEAST, NONE, null(), null(), 0, null(), 0, null_mut(), 40, null_mut(), 4, null_mut(), e(),
+            s, &there, odd(), LEAST, NONE, null(), null(), 0, null(), 0, null_mut(), 48, null_mut(), 4, null_mut(), e(),
         );
         fgall_shelf_make_rows(
-            s, &there, &wanted, LEAST, NONE, odd(), null(), 1, null(), 0, null_mut(), 40, null_mut(), 4, null_mut(), e(),
+            s, &there, &wanted, LEAST, NONE, odd(), null(), 1, null(), 0, null_mut(), 48, null_mut(), 4, null_mut(), e(),
         );
         fgall_shelf_make_rows(
-            s, &there, &wanted, LEAST, NONE, &1, odd(), 1, null(), 0, null_mut(), 40, null_mut(), 4, null_mut(), e(),
+            s, &there, &wanted, LEAST, NONE, &1, odd(), 1, null(), 0, null_mut(), 48, null_mut(), 4, null_mut(), e(),
         );
         fgall_shelf_make_rows(
-            s, &there, &wanted, LEAST, NONE, null(), null(), 0, odd(), 0, null_mut(), 40, null_mut(), 4, null_mut(), e(),
+            s, &there, &wanted, LEAST, NONE, null(), null(), 0, odd(), 0, null_mut(), 48, null_mut(), 4, null_mut(), e(),
         );
     } {
         assert_eq!(status, FGALL_MISALIGNED, "{name}");
@@ -112,13 +112,13 @@ fn pointers_and_sizes_are_answered() {
         fgall_blend_recipe_new(b, null_mut(), e());
         fgall_shelf_add_recipe(s, null(), c"x".as_ptr(), &mut n, e());
         fgall_shelf_make_rows(
-            s, &there, &wanted, LEAST, NONE, null(), null(), 0, nowhere.as_ptr(), 1, row.as_mut_ptr(), 40, &mut 0, 4, null_mut(), e(),
+            s, &there, &wanted, LEAST, NONE, null(), null(), 0, nowhere.as_ptr(), 1, row.as_mut_ptr(), 48, &mut 0, 4, null_mut(), e(),
         );
         fgall_shelf_make_rows(
-            s, &there, &wanted, LEAST, NONE, null(), null(), 0, null(), 1, null_mut(), 40, &mut 0, 4, null_mut(), e(),
+            s, &there, &wanted, LEAST, NONE, null(), null(), 0, null(), 1, null_mut(), 48, &mut 0, 4, null_mut(), e(),
         );
         fgall_shelf_make_rows(
-            s, &there, &wanted, LEAST, NONE, null(), null(), 0, null(), 1, row.as_mut_ptr(), 40, null_mut(), 4, null_mut(), e(),
+            s, &there, &wanted, LEAST, NONE, null(), null(), 0, null(), 1, row.as_mut_ptr(), 48, null_mut(), 4, null_mut(), e(),
         );
     } {
         assert_eq!(status, FGALL_NULL_POINTER, "{name}");
@@ -135,7 +135,7 @@ fn pointers_and_sizes_are_answered() {
         fgall_shelf_mix_new(s, &broken(), &wanted, &mut out, e());
         fgall_blend_summary(b, &mut broken(), e());
         fgall_shelf_make_rows(
-            s, &there, &broken(), LEAST, NONE, null(), null(), 0, null(), 0, null_mut(), 40, null_mut(), 4, null_mut(), e(),
+            s, &there, &broken(), LEAST, NONE, null(), null(), 0, null(), 0, null_mut(), 48, null_mut(), 4, null_mut(), e(),
         );
     } {
         assert_eq!(status, FGALL_STRUCT_SIZE, "{name}");
@@ -161,6 +161,14 @@ fn constants_names_and_indices_are_answered() {
         store_count: 1,
         ..there
     };
+    let backwards = FgallWanted {
+        set: asked().set | FGALL_WANTED_MOST_VOLUME,
+        most_volume_ml: 499.0,
+        ..asked()
+    };
+    // SAFETY: a live handle and locals.
+    let told = unsafe { fgall_shelf_make_new(s, &there, &backwards, LEAST, NONE, &mut out, e()) };
+    assert_eq!(told, FGALL_OUT_OF_RANGE);
     for (name, status) in answers! {
         fgall_shelf_make_new(s, &there, &wanted, 0, NONE, &mut out, e());
         fgall_shelf_make_new(s, &there, &wanted, 6, NONE, &mut out, e());

@@ -18,17 +18,17 @@ fn column(numbers: &[f64]) -> FgallColumn {
 }
 
 struct Answer {
-    rows: Vec<[f64; 5]>,
+    rows: Vec<[f64; 6]>,
     masses: Vec<Vec<f64>>,
     status: Vec<u32>,
     bad: usize,
 }
 
-/// Rows packed 41 bytes apart, backwards; masses in a table a row.
+/// Rows packed 49 bytes apart, backwards; masses in a table a row.
 fn ask(bags: &Bags, wanted: &FgallWanted, varied: &[u32], values: &[FgallColumn]) -> Answer {
     let lots = bags.stores.len();
-    let mut packed = vec![0x55u8; 41 * ROWS];
-    let last = packed.as_mut_ptr().wrapping_add(41 * (ROWS - 1));
+    let mut packed = vec![0x55u8; 49 * ROWS];
+    let last = packed.as_mut_ptr().wrapping_add(49 * (ROWS - 1));
     let mut table = vec![7.0; lots * ROWS];
     let to: Vec<FgallOutColumn> = (0..lots)
         .map(|lot| FgallOutColumn {
@@ -53,7 +53,7 @@ fn ask(bags: &Bags, wanted: &FgallWanted, varied: &[u32], values: &[FgallColumn]
             to.as_ptr(),
             ROWS,
             last.cast(),
-            -41,
+            -49,
             status.as_mut_ptr(),
             4,
             &mut bad,
@@ -62,7 +62,7 @@ fn ask(bags: &Bags, wanted: &FgallWanted, varied: &[u32], values: &[FgallColumn]
     };
     assert_eq!(done, FGALL_OK, "{}", words(&error.message));
     let figure = |row: usize, k: usize| {
-        let at = 41 * (ROWS - 1 - row) + 8 * k;
+        let at = 49 * (ROWS - 1 - row) + 8 * k;
         f64::from_ne_bytes(packed[at..at + 8].try_into().unwrap())
     };
     Answer {
@@ -75,11 +75,12 @@ fn ask(bags: &Bags, wanted: &FgallWanted, varied: &[u32], values: &[FgallColumn]
     }
 }
 
-/// Volume, one end and both ends of windows, cost and assurance, all varied.
+/// Both volumes, one end and both ends of windows, cost and assurance, all varied.
 #[test]
 fn many_rows_have_the_bits_of_one_ink_alone() {
     let (bags, shelf) = (Bags::new(), here());
     let volume: Vec<f64> = (0..ROWS).map(|i| 100.0 + 17.3 * i as f64).collect();
+    let most: Vec<f64> = volume.iter().map(|ml| ml * 1.1).collect();
     let mut iron: Vec<f64> = (0..ROWS).map(|i| 1.0 + 0.11 * i as f64).collect();
     let gum: Vec<f64> = (0..ROWS).map(|i| 2.0 + 0.3 * i as f64).collect();
     let money: Vec<f64> = (0..ROWS).map(|i| 1.0 + 0.5 * i as f64).collect();
@@ -91,12 +92,13 @@ fn many_rows_have_the_bits_of_one_ink_alone() {
     };
     let varied = [
         FGALL_WANTED_VOLUME,
+        FGALL_WANTED_MOST_VOLUME,
         FGALL_WANTED_IRON | FGALL_WANTED_LOW,
         FGALL_WANTED_GUM,
         FGALL_WANTED_COST,
         FGALL_WANTED_ASSURANCE,
     ];
-    let values = [&volume, &iron, &gum, &money, &sure].map(|v| column(v));
+    let values = [&volume, &most, &iron, &gum, &money, &sure].map(|v| column(v));
     let answer = ask(&bags, &wanted, &varied, &values);
     assert_eq!(answer.bad, 3);
     let (mut met, mut missed) = (0, 0);
@@ -112,15 +114,17 @@ fn many_rows_have_the_bits_of_one_ink_alone() {
             assert!(row.clone().all(|x| x.is_nan()), "row {i}");
             continue;
         }
+        let most = milliliters(volume[i] * 1.1);
         let rust: Wanted = asked_here()
-            .in_volume(milliliters(volume[i]))
+            .in_volume(milliliters(volume[i])..=most)
             .and_then(|w| w.iron(grams_per_liter(iron[i])..=grams_per_liter(4.0)))
             .and_then(|w| w.gum(grams_per_liter(gum[i])))
             .and_then(|w| w.costing_at_most(money[i]))
             .and_then(|w| w.sure_of(&one(), sure[i]))
             .unwrap();
         let rust = shelf.make(&rust, Objective::LeastCost).unwrap();
-        let [cost, waste, weighings, misses, worst] = answer.rows[i];
+        let [cost, waste, weighings, misses, worst, ml] = answer.rows[i];
+        bits(ml, rust.volume.in_milliliters());
         bits(cost, rust.cost.unwrap());
         bits(waste, rust.waste.in_grams());
         assert_eq!(weighings, rust.weighings as f64);
@@ -161,7 +165,7 @@ fn a_bad_question_is_no_bad_row() {
                 null(),
                 1,
                 rows.as_mut_ptr(),
-                40,
+                48,
                 &mut status,
                 4,
                 null_mut(),
@@ -176,7 +180,7 @@ fn a_bad_question_is_no_bad_row() {
     for code in [
         0,
         3,
-        32768,
+        65536,
         FGALL_WANTED_LOW,
         FGALL_WANTED_IRON | FGALL_WANTED_LOW | FGALL_WANTED_HIGH,
         FGALL_WANTED_VOLUME | FGALL_WANTED_LOW,

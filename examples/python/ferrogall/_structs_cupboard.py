@@ -55,6 +55,7 @@ class FgallWanted(c.Structure):
         ("most_cost", c.c_double),
         ("criterion", c.c_char_p),
         ("assurance", c.c_double),
+        ("most_volume_ml", c.c_double),
     )
 
 

@@ -72,3 +72,4 @@ class MadeRow:
     weighings: float
     missed: float
     worst_miss: float
+    volume_ml: float

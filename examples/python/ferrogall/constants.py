@@ -402,6 +402,7 @@ class Figure(IntFlag):
     COST = 4096
     ASSURANCE = 8192
     VOLUME = 16384
+    MOST_VOLUME = 32768
     LOW = 1048576
     HIGH = 2097152
 
@@ -587,4 +588,5 @@ WANTED_BITS: Dict[str, int] = {
     "most_cost": 4096,
     "criterion": 8192,
     "assurance": 8192,
+    "most_volume_ml": 32768,
 }

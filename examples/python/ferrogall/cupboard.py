@@ -34,7 +34,8 @@ def _window(window: Window) -> Any:
 class Wanted:
     """What an ink shall be. A number is exactly so much, a pair a window; what is not given
     may be anything. `criterion` (as in Verdict) and `assurance` go together: how surely the
-    iron stays within it."""
+    iron stays within it. With `most_volume_ml` the volume may be anything from `volume_ml` to
+    it, which gives whole steps of a balance room."""
 
     volume_ml: float
     iron_ii_mol_per_l: Optional[Window] = None
@@ -52,6 +53,7 @@ class Wanted:
     most_cost: Optional[float] = None
     criterion: Optional[str] = None
     assurance: Optional[float] = None
+    most_volume_ml: Optional[float] = None
 
     def struct(self) -> Any:
         out = s.new(k.FgallWanted)
@@ -59,7 +61,11 @@ class Wanted:
         if self.criterion is not None:
             # By itself it waits for a column of assurances.
             out.criterion = utf8(self.criterion)
-        given = {"most_cost": self.most_cost, "assurance": self.assurance}
+        given = {
+            "most_cost": self.most_cost,
+            "assurance": self.assurance,
+            "most_volume_ml": self.most_volume_ml,
+        }
         for name, kind in k.FgallWanted._fields_:
             if kind is k.FgallWindow:
                 window: Optional[Window] = getattr(self, name)

@@ -121,6 +121,23 @@ class Cupboards(unittest.TestCase):
         self.refused(Status.NOTHING_LIMITS, "", endless.most, Wanted(1.0, iron_g_per_l=1.0))
         self.refused(Status.INFEASIBLE, "", endless.most, Wanted(1.0, dye_g_per_l=1.0))
 
+    def test_a_volume_that_may_vary(self):
+        kitchen = Cupboard(self.water, self.cupboard.stores, kit=Kit(0.1, 0.1))
+        bottle = {"iron_g_per_l": (3.4, 3.6), "iron_ii_per_galloyl": (0.58, 0.6)}
+        made = []
+        for most in (None, 45.0):
+            with kitchen.make(Wanted(25.0, most_volume_ml=most, **bottle)) as blend:
+                made.append(blend.summary())
+        fixed, free = made
+        self.assertFalse(fixed.meets_all)
+        self.assertTrue(free.meets_all)
+        self.assertTrue(25.0 <= free.volume_ml <= 45.0)
+        rows = self.cupboard.rows(
+            Wanted(25.0, **bottle), {Figure.MOST_VOLUME: array("d", [24.0, 45.0])}
+        )
+        self.assertEqual(list(rows.status), [Status.OUT_OF_RANGE, Status.OK])
+        self.assertAlmostEqual(rows[1].volume_ml, 25.0, places=9)  # less is cheaper
+
     def test_stocks_are_poured_together(self):
         stocks = []
         for lot, name in ((self.vitriol, "iron stock"), (self.tannin, "tannin stock")):
