@@ -151,7 +151,9 @@ fn main() -> Result<()> {
     let rounded = on_the_balance.make(&small, Objective::Closest)?;
     println!("30 mL ON A 0.1 g BALANCE\n{rounded}");
     if rounded.figure("preservative").is_some_and(|f| !f.is_met()) {
-        println!("  (a tenth of a gram would be far too much of it: without, use the ink within days)");
+        println!(
+            "  (a tenth of a gram would be far too much of it: without, use the ink within days)"
+        );
     }
     let exact = shelf.make(&small, Objective::LeastCost)?;
     let smallest = smallest_batch(&exact.recipe, &rough, 20.0)?;

@@ -81,12 +81,21 @@ impl<'a> Search<'a> {
         } else {
             Self::of_any_size
         };
-        match find(self, !strict) {
+        if !strict {
+            return find(self, true);
+        }
+        let kept = match find(self, false) {
+            Ok(point) if self.worth(&point)?.meets_all() => return Ok(point),
+            Ok(point) => Some(point),
             Err(FormulateError::Program(
                 ProgramError::Infeasible | ProgramError::NotSolved { .. },
-            )) if strict => find(self, true),
-            other => other,
-        }
+            )) => None,
+            Err(e) => return Err(e),
+        };
+        let nearest = find(self, true)?;
+        Ok(self
+            .best_of(kept.into_iter().chain([nearest]))?
+            .unwrap_or_default())
     }
 
     /// Whether a figure is wanted exactly, which whole steps hardly ever hit.
@@ -119,6 +128,9 @@ impl<'a> Search<'a> {
         // A sequence that goes to and fro may lose what it started from.
         let best = self.best_of(end.into_iter().chain(start))?;
         let best = best.unwrap_or_default();
+        if !elastic && !self.worth(&best)?.meets_all() {
+            return Err(ProgramError::Infeasible.into());
+        }
         match self.objective {
             Objective::FewestWeighings => self.with_fewer(best, way),
             _ => Ok(best),
