@@ -579,10 +579,10 @@ def utf8(text: str) -> bytes:
     return text.encode("utf-8", "surrogatepass")
 
 
-def whole(value: int, name: str, most: int) -> int:
+def whole(value: int, name: str, most: int, least: int = 0) -> int:
     """A count that the C type can hold; ctypes would drop its upper bits."""
-    if not 0 <= value <= most:
-        text = f"{name} = {value} is outside 0 to {most}"
+    if not least <= value <= most:
+        text = f"{name} = {value} is outside {least} to {most}"
         raise FerrogallError(Status.OUT_OF_RANGE, name, float(value), text)
     return value
 

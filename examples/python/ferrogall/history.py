@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any, Dict, List, NamedTuple, Optional, Sequence, Tuple, Union
 
 from . import _structs as s
-from ._library import Handle, call, count, listed, number, utf8, written_text
+from ._library import Handle, call, count, listed, number, utf8, whole, written_text
 from .olden import (
     Book,
     Candidate,
@@ -46,7 +46,7 @@ class Setting:
         out.place, out.book = _text(self.place), self.book
         if self.years is not None:
             years = self.years if isinstance(self.years, tuple) else (self.years, self.years)
-            out.from_year, out.to_year = years
+            out.from_year, out.to_year = (whole(y, "years", 2**31 - 1, -(2**31)) for y in years)
         return out
 
 

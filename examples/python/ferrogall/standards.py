@@ -13,7 +13,7 @@ from . import _structs as s
 from ._library import call, count, listed, utf8, written_text
 from .held import Clause, ClauseHeld, HeldAgainst, Standard, StandardHeld
 from .recipe import Recipe
-from .study import Study
+from .study import Study, drawn
 
 
 def published_standards() -> List[Standard]:
@@ -47,7 +47,7 @@ def drawn_against(
     """The same with chances by draws, of every limit and of all at once."""
     return _held(
         standard,
-        lambda id, *rest: study._call("fgall_study_standard", id, seed, draws, *rest),
+        lambda id, *rest: study._call("fgall_study_standard", id, *drawn(seed, draws), *rest),
     )
 
 

@@ -147,19 +147,19 @@ class Study(Owner):
         """A figure with its 95 % interval: by first order where that is honest, by draws
         (100 to 2e7) where it is not."""
         out = s.new(s.FgallAnswer)
-        self._call("fgall_study_answer", measurand, *_plan(seed, draws), c.byref(out))
+        self._call("fgall_study_answer", measurand, *drawn(seed, draws), c.byref(out))
         return s.read(Answer, out)
 
     def helps(self, measurand: Measurand, *, seed: int = 1, draws: int = 10_000) -> List[Help]:
         """Every source by what knowing it exactly would do, the most helpful first."""
-        given = (measurand, *_plan(seed, draws), None)
+        given = (measurand, *drawn(seed, draws), None)
         with self._alone:
             helps = listed(Help, s.FgallHelp, "fgall_study_helps", self._handle, *given)
         return [replace(help, name=self._name(help.source)) for help in helps]
 
     def advice(self, measurand: Measurand, *, seed: int = 1, draws: int = 10_000) -> str:
         """The sentence: the figure, its interval, and which measurement would help most."""
-        given = (measurand, *_plan(seed, draws))
+        given = (measurand, *drawn(seed, draws))
         with self._alone:
             name = "fgall_study_advice_text"
             return written_text(name, self._handle, *given, capacity=_SENTENCE)
@@ -168,7 +168,7 @@ class Study(Owner):
         """How likely the ink has more iron than a criterion (see Recipe.verdicts) calls
         balanced."""
         probability, sampling = c.c_double(), c.c_double()
-        given = (utf8(criterion), *_plan(seed, draws), c.byref(probability), c.byref(sampling))
+        given = (utf8(criterion), *drawn(seed, draws), c.byref(probability), c.byref(sampling))
         self._call("fgall_study_excess_iron", *given)
         return Chance(probability.value, sampling.value)
 
@@ -184,7 +184,7 @@ class Study(Owner):
         """How much of a lot of the recipe it takes that the iron stays within a criterion
         with this assurance, 0.5 to 0.999. Draws are made many times over."""
         out = s.new(s.FgallAssurance)
-        given = (lot.shelf._handle, lot.index, utf8(criterion), assurance, *_plan(seed, draws))
+        given = (lot.shelf._handle, lot.index, utf8(criterion), assurance, *drawn(seed, draws))
         self._call("fgall_study_assured", *given, c.byref(out))
         return s.read(Assurance, out)
 
@@ -194,7 +194,7 @@ class Study(Owner):
         """The draws themselves: 100 to 2e7, together with the figures at most 2e7. Other
         threads run meanwhile."""
         chosen = list(dict.fromkeys(measurands))
-        plan = _plan(seed, whole(draws, "draws", _MOST_NUMBERS))
+        plan = drawn(seed, whole(draws, "draws", _MOST_NUMBERS))
         # Looked at here, for the room is made here.
         numbers = whole(len(chosen) * draws, "measurand_count times draws", _MOST_NUMBERS)
         values = array("d", bytes(8 * numbers))
@@ -214,7 +214,7 @@ class Study(Owner):
             return written_text("fgall_study_source_name", self._handle, index)
 
 
-def _plan(seed: int, draws: int) -> Tuple[int, int]:
+def drawn(seed: int, draws: int) -> Tuple[int, int]:
     return whole(seed, "seed", 2**64 - 1), whole(draws, "draws", 2**32 - 1)
 
 

@@ -87,6 +87,12 @@ class Recipes(unittest.TestCase):
         self.assertAlmostEqual(ml / reading["final_volume_ml"]["typical"], 1 / 3, places=9)
         self.assertEqual(reading["lines"][2]["candidates"][0]["units"][0]["unit"], "en_wine_pt")
 
+    def test_years_that_do_not_fit(self):
+        for years in (10**12, (1740, 2**32 + 1740), -(2**31) - 1):
+            with self.assertRaises(FerrogallError) as refused:
+                history.word_candidates("pound", Setting("england", years))
+            self.assertIs(refused.exception.status, Status.OUT_OF_RANGE)
+
     def test_without_liquid_there_is_no_recipe(self):
         old = self.receipt()
         dry = OldRecipe("dry", PARISH, old.lines[:2])

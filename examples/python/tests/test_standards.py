@@ -71,6 +71,13 @@ class Against(unittest.TestCase):
         again = ferrogall.drawn_against(Study(ink), GERMAN, seed=1, draws=200)
         self.assertEqual(held, again)
 
+    def test_numbers_that_do_not_fit(self):
+        study = Study(published("german_document_1888"))
+        for seed, draws in ((-1, 200), (2**64, 200), (1, -5), (1, 2**33)):
+            with self.assertRaises(ferrogall.FerrogallError) as refused:
+                ferrogall.drawn_against(study, GERMAN, seed=seed, draws=draws)
+            self.assertIs(refused.exception.status, Status.OUT_OF_RANGE)
+
     def test_no_such_standard(self):
         with self.assertRaises(ferrogall.FerrogallError) as refused:
             ferrogall.held_against(published("german_document_1888"), "no such")
