@@ -3883,7 +3883,14 @@ typedef struct {
 typedef struct {
     // sizeof(FgallSetting), filled in by the caller.
     size_t struct_size;
-    // Identifier of a place, such as "england" or "paris"; NULL for none known.
+    // Identifier of a place, NULL for none known: anywhere, england,
+    // united_states, france, paris, languedoc, aix, arles, avignon, montpellier,
+    // italy, florence, rome, venice, milan, ticino, turin, bologna, genoa, naples,
+    // palermo, germany, bavaria, nuremberg, prussia, saxony, hanover, rhineland,
+    // hesse, baden, wuerttemberg, austria, switzerland, spain, castile, galicia,
+    // portugal, netherlands, amsterdam, maastricht, sweden, denmark, russia,
+    // roman_world, islamic_world, egypt, syria, iraq, maghrib. A town that is not
+    // among them goes by its country.
     const char *place;
     // First year, before our era negative; 0 with to_year 0 when none is known.
     int32_t from_year;
@@ -3953,7 +3960,8 @@ typedef struct {
     uint32_t role;
     // One of FGALL_GOODS_….
     uint32_t goods;
-    // The amount as written: "1 pound 4 ounces", "3 or 4 en_av_oz", "2 parts".
+    // The amount as written, without what it is of: "1 pound 4 ounces",
+    // "3 or 4 en_av_oz", "2 parts".
     const char *amount;
 } FgallOldLine;
 
@@ -3963,7 +3971,7 @@ typedef struct {
     size_t struct_size;
     // Title.
     const char *title;
-    // What is known of the text.
+    // What is known of the text; not NULL, made with FGALL_INIT where nothing is.
     const FgallSetting *setting;
     // Its lines, at most 64.
     const FgallOldLine *lines;
@@ -3980,11 +3988,14 @@ typedef struct {
     const char *yields;
     // What the text says its liquids come to; NULL where it does not.
     const char *liquids_said;
-    // Grams of one part, for amounts in parts; NaN when not known.
+    // Grams of one part; read with amounts in parts only. NaN when not known:
+    // one part is taken as 1 g then, and only proportions count. 0 is refused.
     double part_g;
 } FgallOldRecipe;
 
-// An old recipe, read. Figures that it does not tell are NaN.
+// An old recipe, read: figures of its likeliest reading, NaN where it does not
+// tell them. Those of the other readings, and the doubts in words, are in
+// fgall_old_recipe_json().
 typedef struct {
     // sizeof(FgallReading), filled in by the caller.
     size_t struct_size;
