@@ -1961,7 +1961,7 @@ typedef struct {
     size_t struct_size;
     // Index of the water to fill up with, and for plant matter to soak in.
     size_t water_lot;
-    // The lots to choose from.
+    // The lots to choose from; NULL only where there are none.
     const FgallStore *stores;
     // How many; a thousand at most.
     size_t store_count;
@@ -4518,7 +4518,8 @@ FgallStatus fgall_shelf_make_new(const FgallShelf *shelf,
 // amounts are of any size, and neither volume_ml nor the tools count.
 // fgall_blend_more says what one more purchase would give.
 // FGALL_NOTHING_LIMITS where there is no end to it, FGALL_INFEASIBLE where not a
-// drop of it can be made. fgall_blend_free() it.
+// drop of it can be made: fgall_shelf_make_new then tells what is missing.
+// fgall_blend_free() it.
 FgallStatus fgall_shelf_most_new(const FgallShelf *shelf,
                                  const FgallCupboard *cupboard,
                                  const FgallWanted *wanted,
@@ -5862,8 +5863,9 @@ FgallStatus fgall_historic_quantiles(uint32_t figure,
                                      FgallQuantiles *quantiles,
                                      FgallError *error);
 
-// The share of the historic recipes below a value, of 100; NaN where none
-// tells the figure. `place` and `century` as for fgall_historic_quantiles().
+// The share of the historic recipes below a value, of 100, those equal to it
+// counting half; NaN where none tells the figure. `place` and `century` as for
+// fgall_historic_quantiles().
 FgallStatus fgall_historic_percentile(uint32_t figure,
                                       double value,
                                       const char *place,

@@ -482,8 +482,9 @@ pub unsafe extern "C" fn fgall_historic_quantiles(
     }
 }
 
-/// The share of the historic recipes below a value, of 100; NaN where none
-/// tells the figure. `place` and `century` as for fgall_historic_quantiles().
+/// The share of the historic recipes below a value, of 100, those equal to it
+/// counting half; NaN where none tells the figure. `place` and `century` as for
+/// fgall_historic_quantiles().
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn fgall_historic_percentile(
     figure: u32,
