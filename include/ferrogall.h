@@ -1964,7 +1964,7 @@ typedef struct {
     size_t struct_size;
     // Index of the water to fill up with, and for plant matter to soak in.
     size_t water_lot;
-    // The lots to choose from.
+    // The lots to choose from; NULL only where there are none.
     const FgallStore *stores;
     // How many; a thousand at most.
     size_t store_count;
@@ -3892,7 +3892,14 @@ typedef struct {
 typedef struct {
     // sizeof(FgallSetting), filled in by the caller.
     size_t struct_size;
-    // Identifier of a place, such as "england" or "paris"; NULL for none known.
+    // Identifier of a place, NULL for none known: anywhere, england,
+    // united_states, france, paris, languedoc, aix, arles, avignon, montpellier,
+    // italy, florence, rome, venice, milan, ticino, turin, bologna, genoa, naples,
+    // palermo, germany, bavaria, nuremberg, prussia, saxony, hanover, rhineland,
+    // hesse, baden, wuerttemberg, austria, switzerland, spain, castile, galicia,
+    // portugal, netherlands, amsterdam, maastricht, sweden, denmark, russia,
+    // roman_world, islamic_world, egypt, syria, iraq, maghrib. A town that is not
+    // among them goes by its country.
     const char *place;
     // First year, before our era negative; 0 with to_year 0 when none is known.
     int32_t from_year;
@@ -3962,7 +3969,8 @@ typedef struct {
     uint32_t role;
     // One of FGALL_GOODS_….
     uint32_t goods;
-    // The amount as written: "1 pound 4 ounces", "3 or 4 en_av_oz", "2 parts".
+    // The amount as written, without what it is of: "1 pound 4 ounces",
+    // "3 or 4 en_av_oz", "2 parts".
     const char *amount;
 } FgallOldLine;
 
@@ -3972,7 +3980,7 @@ typedef struct {
     size_t struct_size;
     // Title.
     const char *title;
-    // What is known of the text.
+    // What is known of the text; not NULL, made with FGALL_INIT where nothing is.
     const FgallSetting *setting;
     // Its lines, at most 64.
     const FgallOldLine *lines;
@@ -3989,11 +3997,14 @@ typedef struct {
     const char *yields;
     // What the text says its liquids come to; NULL where it does not.
     const char *liquids_said;
-    // Grams of one part, for amounts in parts; NaN when not known.
+    // Grams of one part; read with amounts in parts only. NaN when not known:
+    // one part is taken as 1 g then, and only proportions count. 0 is refused.
     double part_g;
 } FgallOldRecipe;
 
-// An old recipe, read. Figures that it does not tell are NaN.
+// An old recipe, read: figures of its likeliest reading, NaN where it does not
+// tell them. Those of the other readings, and the doubts in words, are in
+// fgall_old_recipe_json().
 typedef struct {
     // sizeof(FgallReading), filled in by the caller.
     size_t struct_size;
@@ -4516,7 +4527,8 @@ FgallStatus fgall_shelf_make_new(const FgallShelf *shelf,
 // amounts are of any size, and neither volume_ml nor the tools count.
 // fgall_blend_more says what one more purchase would give.
 // FGALL_NOTHING_LIMITS where there is no end to it, FGALL_INFEASIBLE where not a
-// drop of it can be made. fgall_blend_free() it.
+// drop of it can be made: fgall_shelf_make_new then tells what is missing.
+// fgall_blend_free() it.
 FgallStatus fgall_shelf_most_new(const FgallShelf *shelf,
                                  const FgallCupboard *cupboard,
                                  const FgallWanted *wanted,
@@ -5861,8 +5873,9 @@ FgallStatus fgall_historic_quantiles(uint32_t figure,
                                      FgallQuantiles *quantiles,
                                      FgallError *error);
 
-// The share of the historic recipes below a value, of 100; NaN where none
-// tells the figure. `place` and `century` as for fgall_historic_quantiles().
+// The share of the historic recipes below a value, of 100, those equal to it
+// counting half; NaN where none tells the figure. `place` and `century` as for
+// fgall_historic_quantiles().
 FgallStatus fgall_historic_percentile(uint32_t figure,
                                       double value,
                                       const char *place,

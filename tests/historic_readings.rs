@@ -372,6 +372,45 @@ fn three_or_four_ounces_in_the_figures() {
     assert!((ratio.low - 9.0 / 4.0).abs() < 1e-9 && (ratio.high - 3.0).abs() < 1e-9);
 }
 
+/// "4 oz of galls in a quart, boiled to a pint", England 1740: the pint may be
+/// wine measure (28.875 cubic inches, 473.2 mL) or ale measure (35.25, 577.6 mL),
+/// and so may the strength that goes with it.
+#[test]
+fn a_pint_that_is_left_is_as_doubtful_as_one_that_goes_in() {
+    let p = pantry();
+    let text = OldRecipe::new("a pint", england(1740))
+        .line(OldLine::new(Role::Galls, &p.galls, amount("4 oz")))
+        .line(OldLine::new(Role::Liquid, &p.water, amount("a quart")))
+        .ending(Ending::Yields(amount("a pint")));
+    let reading = text.read().unwrap();
+    let (ounces, inch) = (4.0 * 28.349523125, 0.016387064);
+    let galls = reading.figure(Figure::GallsPerLiter).unwrap();
+    assert!((galls.typical - ounces / (28.875 * inch)).abs() < 1e-6);
+    assert!(
+        (galls.low - ounces / (35.25 * inch)).abs() < 1e-6,
+        "{galls:?}"
+    );
+    let ale = reading
+        .alternatives
+        .iter()
+        .find(|a| a.taking.starts_with("pint as"));
+    let ale = ale.unwrap().final_volume.unwrap().in_milliliters();
+    assert!((ale - 35.25 * inch * 1e3).abs() < 1e-6);
+    let doubt = |d: &&Doubt| d.kind == DoubtKind::AmbiguousUnit && d.message.starts_with("pint");
+    let doubt = reading.doubts.iter().find(doubt).unwrap();
+    let meant = doubt.meant.as_ref().unwrap().figures.galls_g_per_l.unwrap();
+    assert!((meant - galls.low).abs() < 1e-9);
+
+    let two_or_three = text.ending(Ending::Yields(amount("2 or 3 pints")));
+    let reading = two_or_three.read().unwrap();
+    for (end, pints) in [("least", 2.0), ("most", 3.0)] {
+        let at = |a: &&Alternative| a.taking.contains("yields") && a.taking.contains(end);
+        let figures = reading.alternatives.iter().find(at).unwrap().figures;
+        let galls = figures.galls_g_per_l.unwrap();
+        assert!((galls - ounces / (pints * 28.875 * inch)).abs() < 1e-6);
+    }
+}
+
 /// A spoonful of a powder is a weight once its bulk density is known.
 #[test]
 fn a_spoonful_with_a_bulk_density() {
@@ -490,6 +529,10 @@ fn errors_are_values() {
         assert!(OldAmount::parse(text).is_err(), "{text:?}");
     }
     let p = pantry();
+    // Parts of nothing.
+    let parts = ink(england(1740), ["2 parts", "1 part", "", "1 pint"]);
+    let nothing = parts.with_part(grams(0.0)).read().unwrap_err().to_string();
+    assert!(nothing.starts_with("mass of one part"), "{nothing}");
     // A weight and a measure in one line; a time.
     for text in ["1 pound 1 pint", "3 days"] {
         let recipe = ink(england(1740), [text, "", "", ""]);

@@ -3,7 +3,7 @@
  * the iron is, what air will make of it, how much muriatic acid it wants, and a
  * row of doses.
  *
- *   cc -std=c99 -I include examples/c/acid.c -lferrogall -lm -o acid
+ *   cc -std=c99 -I include examples/c/acid.c -L target/release -lferrogall -lm -o acid
  */
 #include <ferrogall.h>
 

@@ -4,7 +4,7 @@
  * decoction of the galls is tested by drops, and what comes of it goes into the
  * lots of an ink. Then the galls are drawn twice and boiled down on paper first.
  *
- *   cc -std=c99 -I include examples/c/assay.c -lferrogall -lm -o assay
+ *   cc -std=c99 -I include examples/c/assay.c -L target/release -lferrogall -lm -o assay
  */
 #include <ferrogall.h>
 

@@ -4,7 +4,7 @@
  * would do instead of the sumac, what is to be said of it, how much of the ink
  * the air in the bottles can spoil, and the sheet to work from.
  *
- *   cc -std=c99 -I include examples/c/batch.c -lferrogall -lm -o batch
+ *   cc -std=c99 -I include examples/c/batch.c -L target/release -lferrogall -lm -o batch
  */
 #include <ferrogall.h>
 

@@ -4,7 +4,7 @@
  * of iron in excess, how many galls make that unlikely, which measurement would
  * help most, and what a spot test of the galls changes.
  *
- *   cc -std=c99 -I include examples/c/how_sure.c -lferrogall -lm -o how_sure
+ *   cc -std=c99 -I include examples/c/how_sure.c -L target/release -lferrogall -lm -o how_sure
  */
 #include <ferrogall.h>
 

@@ -4,7 +4,7 @@
  * observations tell, how to bring an old bottle back, a row of fills, and a dish
  * that was left open over a fortnight.
  *
- *   cc -std=c99 -I include examples/c/keeping.c -lferrogall -lm -o keeping
+ *   cc -std=c99 -I include examples/c/keeping.c -L target/release -lferrogall -lm -o keeping
  */
 #include <ferrogall.h>
 

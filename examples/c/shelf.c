@@ -5,7 +5,7 @@
  * 30 mL be on a kitchen balance; and what do stronger inks cost. Names, stocks
  * and prices are made up.
  *
- *   cc -std=c99 -I include examples/c/shelf.c -lferrogall -lm -o shelf
+ *   cc -std=c99 -I include examples/c/shelf.c -L target/release -lferrogall -lm -o shelf
  */
 #include <ferrogall.h>
 

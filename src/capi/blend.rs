@@ -119,7 +119,8 @@ pub unsafe extern "C" fn fgall_shelf_make_new(
 /// amounts are of any size, and neither volume_ml nor the tools count.
 /// fgall_blend_more says what one more purchase would give.
 /// FGALL_NOTHING_LIMITS where there is no end to it, FGALL_INFEASIBLE where not a
-/// drop of it can be made. fgall_blend_free() it.
+/// drop of it can be made: fgall_shelf_make_new then tells what is missing.
+/// fgall_blend_free() it.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn fgall_shelf_most_new(
     shelf: *const FgallShelf,

@@ -43,7 +43,7 @@ pub struct FgallCupboard {
     pub struct_size: usize,
     /// Index of the water to fill up with, and for plant matter to soak in.
     pub water_lot: usize,
-    /// The lots to choose from.
+    /// The lots to choose from; NULL only where there are none.
     pub stores: *const FgallStore,
     /// How many; a thousand at most.
     pub store_count: usize,

@@ -87,7 +87,14 @@ versioned!(FgallUnit);
 pub struct FgallSetting {
     /// sizeof(FgallSetting), filled in by the caller.
     pub struct_size: usize,
-    /// Identifier of a place, such as "england" or "paris"; NULL for none known.
+    /// Identifier of a place, NULL for none known: anywhere, england,
+    /// united_states, france, paris, languedoc, aix, arles, avignon, montpellier,
+    /// italy, florence, rome, venice, milan, ticino, turin, bologna, genoa, naples,
+    /// palermo, germany, bavaria, nuremberg, prussia, saxony, hanover, rhineland,
+    /// hesse, baden, wuerttemberg, austria, switzerland, spain, castile, galicia,
+    /// portugal, netherlands, amsterdam, maastricht, sweden, denmark, russia,
+    /// roman_world, islamic_world, egypt, syria, iraq, maghrib. A town that is not
+    /// among them goes by its country.
     pub place: *const c_char,
     /// First year, before our era negative; 0 with to_year 0 when none is known.
     pub from_year: i32,
@@ -475,8 +482,9 @@ pub unsafe extern "C" fn fgall_historic_quantiles(
     }
 }
 
-/// The share of the historic recipes below a value, of 100; NaN where none
-/// tells the figure. `place` and `century` as for fgall_historic_quantiles().
+/// The share of the historic recipes below a value, of 100, those equal to it
+/// counting half; NaN where none tells the figure. `place` and `century` as for
+/// fgall_historic_quantiles().
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn fgall_historic_percentile(
     figure: u32,

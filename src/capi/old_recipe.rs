@@ -47,7 +47,8 @@ pub struct FgallOldLine {
     pub role: u32,
     /// One of FGALL_GOODS_….
     pub goods: u32,
-    /// The amount as written: "1 pound 4 ounces", "3 or 4 en_av_oz", "2 parts".
+    /// The amount as written, without what it is of: "1 pound 4 ounces",
+    /// "3 or 4 en_av_oz", "2 parts".
     pub amount: *const c_char,
 }
 
@@ -59,7 +60,7 @@ pub struct FgallOldRecipe {
     pub struct_size: usize,
     /// Title.
     pub title: *const c_char,
-    /// What is known of the text.
+    /// What is known of the text; not NULL, made with FGALL_INIT where nothing is.
     pub setting: *const FgallSetting,
     /// Its lines, at most 64.
     pub lines: *const FgallOldLine,
@@ -76,12 +77,15 @@ pub struct FgallOldRecipe {
     pub yields: *const c_char,
     /// What the text says its liquids come to; NULL where it does not.
     pub liquids_said: *const c_char,
-    /// Grams of one part, for amounts in parts; NaN when not known.
+    /// Grams of one part; read with amounts in parts only. NaN when not known:
+    /// one part is taken as 1 g then, and only proportions count. 0 is refused.
     pub part_g: f64,
 }
 versioned!(FgallOldRecipe);
 
-/// An old recipe, read. Figures that it does not tell are NaN.
+/// An old recipe, read: figures of its likeliest reading, NaN where it does not
+/// tell them. Those of the other readings, and the doubts in words, are in
+/// fgall_old_recipe_json().
 #[repr(C)]
 #[derive(Clone, Copy)]
 pub struct FgallReading {

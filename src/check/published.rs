@@ -27,9 +27,14 @@ const ACID: usize = 4;
 /// Gum, phenol and dye are also a matter of taste; see [`PLAIN`].
 const OF_TASTE: [usize; 3] = [3, 5, 6];
 
-/// Doses agree within this (of a logarithm): tannic acid as sold holds some 10
-/// to 15 % of water, and makers weigh it as the list says.
+/// Doses agree within this (of a logarithm).
 const SAME: f64 = 0.15;
+/// Tannic and gallic acid do within this: tannic acid as sold is 80 to 95 % of what
+/// lists reckon with, the rest water and a little gallic acid, and makers weigh it
+/// as the list says.
+pub(super) const AS_SOLD: f64 = 0.2;
+/// Doses that tannic acid brings.
+pub(super) const OF_TANNIN: [usize; 2] = [0, 1];
 /// From this factor on a dose is another one; below it copies differ (dye 2.2
 /// to 3.5 g/L, all of them published).
 const FAR: f64 = 2.5;

@@ -210,6 +210,7 @@ impl OldAmount {
                 Term::Metric(count, q) => (q.kind(), times(count, exactly(q.in_metric()))),
                 Term::Parts(count) => {
                     let one = part.unwrap_or_else(|| grams(1.0));
+                    within("mass of one part", 1e3 * one.value, 1e-9, 1e9, "g")?;
                     if part.is_none() {
                         reasons.push("one part is taken as 1 g: only the proportions count".into());
                     }

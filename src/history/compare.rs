@@ -64,7 +64,7 @@ impl Normalised {
             gum: MassConcentration::new::<uom::si::mass_concentration::kilogram_per_cubic_meter>(
                 gum,
             ),
-            strong_acid: c.concentration(c.strong_acid()),
+            strong_acid: c.concentration(c.strong_acid()) + MolarConcentration::default(),
         }
     }
 }

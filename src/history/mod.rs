@@ -84,7 +84,9 @@ use crate::recipe::RecipeError;
 #[non_exhaustive]
 pub enum HistoryError {
     /// No unit has this identifier, and no word is spelled like it.
-    #[error("{text:?} is no unit that the tables know")]
+    #[error(
+        "{text:?} is no unit that the tables know; an amount ends with its unit, as in \"4 oz\""
+    )]
     UnknownUnit {
         /// What was given.
         text: String,

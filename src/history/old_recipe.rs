@@ -132,6 +132,16 @@ pub enum Ending {
     Yields(OldAmount),
 }
 
+impl Ending {
+    /// The volume it yields, where the text says so.
+    pub(crate) fn yields(&self) -> Option<&OldAmount> {
+        match self {
+            Ending::Yields(amount) => Some(amount),
+            _ => None,
+        }
+    }
+}
+
 /// An old recipe: lines, and what is known of where they stand.
 ///
 /// It is plain data; [`read`](OldRecipe::read) checks it.

@@ -5,7 +5,7 @@ use super::doubt::Doubt;
 use super::figures::{Figure, Figures, Totals};
 use super::old_recipe::{Ending, OldRecipe, Role};
 use super::unit::{Quantity, UnitKind};
-use super::word::{Candidate, Candidates, Setting, Word};
+use super::word::{Candidate, Candidates, Goods, Setting, Word};
 use super::{HistoryError, slips};
 use crate::bench::Lot;
 use crate::quantity::{Estimate, Volume, checked_mass, grams, milliliters};
@@ -126,8 +126,8 @@ pub struct Reading {
     pub recipe: Option<Recipe>,
     /// Why there is no recipe, where more goes in than the final volume holds.
     pub no_recipe: Option<RecipeError>,
-    /// The other readings, one doubt at a time: a word, the ends of "3 or 4",
-    /// a boiling down.
+    /// The other readings, one doubt at a time: a word (of a line, or of the
+    /// volume it yields), the ends of "3 or 4", a boiling down.
     pub alternatives: Vec<Alternative>,
     /// What may be a slip.
     pub doubts: Vec<Doubt>,
@@ -216,7 +216,7 @@ impl OldRecipe {
         &self,
         liquid: Option<Span<f64>>,
     ) -> Result<(Option<Span<f64>>, FinalBasis), HistoryError> {
-        if let Ending::Yields(amount) = &self.ending {
+        if let Some(amount) = self.ending.yields() {
             let read = amount.read("final volume", &self.setting, Default::default(), None)?;
             if read.kind != UnitKind::Volume {
                 return Err(HistoryError::MixedKinds {
@@ -252,8 +252,8 @@ impl OldRecipe {
         })
     }
 
-    /// One doubt after the other read otherwise: a word, the numbers of a line,
-    /// the boiling down.
+    /// One doubt after the other read otherwise: a word, the numbers of a line
+    /// or of what it yields, the boiling down.
     fn alternatives(&self, reading: &Reading) -> Vec<Alternative> {
         let mut others: Vec<(String, OldRecipe)> = Vec::new();
         for (word, candidate) in self.other_meanings() {
@@ -276,6 +276,18 @@ impl OldRecipe {
                 ));
             }
         }
+        if let Some(amount) = self.ending.yields() {
+            for (which, amount) in ["least", "most"]
+                .iter()
+                .zip(amount.ends().into_iter().flatten())
+            {
+                let other = self.clone().ending(Ending::Yields(amount));
+                others.push((
+                    format!("what it yields at the {which} of its numbers"),
+                    other,
+                ));
+            }
+        }
         if let (Ending::BoiledUnclear(share), Some(_)) = (&self.ending, reading.final_volume) {
             let taking = format!("boiled down by {:.3}, not to it", share.value());
             others.push((taking, self.clone().ending(Ending::BoiledBy(*share))));
@@ -292,16 +304,21 @@ impl OldRecipe {
         others.into_iter().filter_map(read).collect()
     }
 
-    /// Every word of it with every meaning but the likeliest, once each; those
+    /// Every word of it, the volume it yields included, with every meaning but the likeliest, once each; those
     /// within a thousandth of one before are the same.
     pub(crate) fn other_meanings(&self) -> Vec<(&'static Word, Candidate)> {
         let mut out: Vec<(&'static Word, Candidate)> = Vec::new();
-        for line in &self.lines {
-            for term in &line.amount.terms {
+        let lines = self.lines.iter().map(|line| (&line.amount, line.goods));
+        let yields = self
+            .ending
+            .yields()
+            .map(|amount| (amount, Goods::default()));
+        for (amount, goods) in lines.chain(yields) {
+            for term in &amount.terms {
                 let Term::Word(_, word) = *term else {
                     continue;
                 };
-                let found = word.candidates_for(&self.setting, line.goods);
+                let found = word.candidates_for(&self.setting, goods);
                 let mut seen = vec![found.likeliest().size().in_metric()];
                 for c in found.all() {
                     let size = c.size().in_metric();
@@ -320,8 +337,13 @@ impl OldRecipe {
     /// The same text with one word taken for a unit wherever it stands.
     pub(crate) fn taking(&self, word: &'static Word, candidate: Candidate) -> OldRecipe {
         let mut out = self.clone();
-        for line in &mut out.lines {
-            for term in &mut line.amount.terms {
+        let lines = out.lines.iter_mut().map(|line| &mut line.amount);
+        let yields = match &mut out.ending {
+            Ending::Yields(amount) => Some(amount),
+            _ => None,
+        };
+        for amount in lines.chain(yields) {
+            for term in &mut amount.terms {
                 if let Term::Word(count, w) = *term
                     && w == word
                 {

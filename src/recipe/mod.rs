@@ -60,7 +60,7 @@ pub enum RecipeError {
         lot: String,
     },
     /// A solid where something must be poured.
-    #[error("{lot:?} is no liquid: it cannot be soaked in or filled up with")]
+    #[error("{lot:?} is no liquid: it cannot be poured, soaked in or filled up with")]
     NotALiquid {
         /// The lot.
         lot: String,

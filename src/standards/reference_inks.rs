@@ -237,6 +237,11 @@ fn pure(id: &str) -> Result<Lot, LotError> {
             )?
             .build(),
         "gum_arabic" => lot.build(),
+        // The published lists weigh dilute acid; nobody weighs the gas.
+        "hydrochloric_acid" => lot
+            .named("hydrochloric acid, reckoned as pure HCl")
+            .purity(1.0, 0.0)?
+            .build(),
         GALLIC => lot.build(),
         _ => lot.purity(1.0, 0.0)?.build(),
     }

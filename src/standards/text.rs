@@ -21,6 +21,9 @@ impl Display for TestFigure {
             (None, None) => "not named".to_string(),
         };
         match self.role {
+            Role::TimesReference if self.min.is_none() && self.max == Some(1.0) => {
+                f.write_str("no more than the reference ink")?
+            }
             Role::TimesReference => write!(f, "{numbers} times what the reference ink gives")?,
             Role::Visible if self.max == Some(0.0) => f.write_str("nothing to be seen")?,
             role => write!(f, "{} {numbers}", role.words())?,
@@ -332,22 +335,18 @@ impl Display for Overview {
                 None => writeln!(f),
             }
         };
-        writeln!(f, "Composition clauses of known number met:")?;
-        for page in self.met() {
-            line(f, page)?;
-        }
-        writeln!(f, "Nearly (missed by at most {:.0} %):", 100.0 * NEARLY)?;
-        for page in self.nearly(NEARLY) {
-            line(f, page)?;
-        }
-        writeln!(f, "Not met:")?;
-        for page in self.not_met().filter(|p| !p.nearly(NEARLY)) {
-            line(f, page)?;
-        }
-        writeln!(f, "Nothing to compute:")?;
-        for page in self.nothing_to_compute() {
-            line(f, page)?;
-        }
-        Ok(())
+        let mut group = |title: &str, pages: Vec<&StandardComparison>| {
+            writeln!(f, "{title}:{}", if pages.is_empty() { " none" } else { "" })?;
+            pages.into_iter().try_for_each(|page| line(f, page))
+        };
+        group(
+            "Composition clauses of known number met",
+            self.met().collect(),
+        )?;
+        let nearly = format!("Nearly (missed by at most {:.0} %)", 100.0 * NEARLY);
+        group(&nearly, self.nearly(NEARLY).collect())?;
+        let not_met = self.not_met().filter(|p| !p.nearly(NEARLY));
+        group("Not met", not_met.collect())?;
+        group("Nothing to compute", self.nothing_to_compute().collect())
     }
 }

@@ -396,6 +396,18 @@ fn an_old_recipe_becomes_an_ordinary_one() {
 }
 
 #[test]
+fn header_names_every_place() {
+    let header = super::header::committed();
+    let comment = header.split_once("Identifier of a place").unwrap().1;
+    let comment = comment.split_once("const char *place").unwrap().0;
+    let words = |c: char| !c.is_ascii_lowercase() && c != '_';
+    let named: Vec<&str> = comment.split(words).collect();
+    for place in Place::all() {
+        assert!(named.contains(&place.id()), "{} is missing", place.id());
+    }
+}
+
+#[test]
 fn misaligned_and_missized_are_answered() {
     let room = Room::new();
     let known: FgallSetting = init();

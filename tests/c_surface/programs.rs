@@ -283,6 +283,29 @@ fn shelf_runs_and_its_figures_hang_together() {
 }
 
 #[test]
+fn judge_runs_and_its_figures_hang_together() {
+    if !has("cc") {
+        return;
+    }
+    let text = ran(&compiled("judge", Linked::Static));
+    assert_eq!(text, ran(&compiled("judge", Linked::Shared)));
+    for part in [
+        "4 oz: 113 (113 to 125) g\n",
+        // A wine pint or an ale pint.
+        "ends with 473 mL (473 to 578)",
+        "578 mL with ",
+        "dose_far_from_reference: 12.5 g/L of phenol",
+        "  if you meant 1 g of phenol",
+        "is_38_1952: composition clauses of known number met; 4 tests remain",
+        "iron content, at least: met by +1.51 g/L, chance 100 %",
+        "number not seen: iron content, at most",
+        "metallic iron: not met by -0.99 g/L, chance 0 %",
+    ] {
+        assert!(text.contains(part), "{part:?} is not in\n{text}");
+    }
+}
+
+#[test]
 fn a_thousand_recipes_have_the_same_bits_in_c_and_in_rust() {
     if !has("cc") {
         return;
@@ -303,7 +326,7 @@ fn valgrind_finds_neither_errors_nor_leaks() {
         return;
     }
     for program in [
-        "batch", "bits", "acid", "keeping", "how_sure", "assay", "shelf",
+        "batch", "bits", "acid", "keeping", "how_sure", "assay", "shelf", "judge",
     ] {
         let output = Command::new("valgrind")
             .args(["--error-exitcode=9", "--leak-check=full"])

@@ -136,6 +136,26 @@ fn c413_with_shifted_lines_is_led_back_to_the_ink_of_1935() {
     }
 }
 
+/// The same copy weighed from lots as they are sold: tannic acid with its water.
+#[test]
+fn shifted_lines_are_found_from_lots_as_sold() {
+    let acid = Lot::of("hydrochloric_acid").unwrap().purity(0.10, 0.002);
+    let ink = Us1935 {
+        tannic: lot("tannic_acid"),
+        gallic: lot("gallic_acid_monohydrate"),
+        vitriol: lot("iron_ii_sulfate_heptahydrate"),
+        acid: acid.unwrap().build().unwrap(),
+        phenol: lot("phenol"),
+        dye: lot("soluble_blue"),
+    };
+    assert!(read(&ink.copy(PRINTED)).is_empty(), "the copy itself");
+    let found = read(&ink.copy([11.7, 3.8, 15.0, 12.5, 12.5, 1.0]));
+    let slip = &found[0].slips[0];
+    assert_eq!(slip.kind, SlipKind::ShiftedLine, "{slip}");
+    assert_eq!(slip.published, Some("us_federal_writing_1935"));
+    assert!((slip.value - 1.0).abs() < 1e-9, "{slip}");
+}
+
 /// Question 35: "1 g or 12.5 g phenol per litre", all else right: the acid's
 /// figure may stand twice, or a point be out of place.
 #[test]

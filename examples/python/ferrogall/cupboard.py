@@ -25,7 +25,7 @@ Window = Union[float, Tuple[Optional[float], Optional[float]]]
 
 
 def _window(window: Window) -> Any:
-    ends = window if isinstance(window, tuple) else (window, window)
+    ends = window if isinstance(window, (tuple, list)) else (window, window)
     low, high = (math.nan if end is None else end for end in ends)
     return k.FgallWindow(low, high)
 

@@ -117,7 +117,7 @@ def historic_quantiles(
 def historic_percentile(
     figure: Figure, value: float, *, place: Optional[str] = None, century: int = 0
 ) -> float:
-    """The share of the historic recipes below a value, of 100."""
+    """The share of the historic recipes below a value, of 100; those equal to it count half."""
     return number("fgall_historic_percentile", figure, value, _text(place), century)
 
 

@@ -132,7 +132,7 @@ const IS_38_CLAUSES: &[Clause] = &[
         "3",
         "sediment",
         test(
-            "look at it by Appendix B (not seen)",
+            "look at it by Appendix B, which has not been read",
             "clear and free from sediment",
             NOTHING_VISIBLE,
             false,
@@ -144,7 +144,7 @@ const IS_38_CLAUSES: &[Clause] = &[
         "4",
         "stability",
         test(
-            "keep it by Appendix C (not seen), side by side with the reference ink",
+            "keep it side by side with the reference ink by Appendix C, which has not been read",
             "no more mould or deposit than in the reference ink",
             NO_WORSE,
             true,
@@ -156,7 +156,7 @@ const IS_38_CLAUSES: &[Clause] = &[
         "5",
         "corrosive action",
         test(
-            "weigh steel nibs before and after by Appendix D (not seen)",
+            "weigh steel nibs before and after by Appendix D, which has not been read",
             "the nibs lose no more than in the reference ink",
             NO_WORSE,
             true,
