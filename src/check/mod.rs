@@ -34,6 +34,7 @@ pub use slip::{Slip, SlipChange, SlipKind};
 pub(crate) use slips::look_for_slips;
 use slips::words_of;
 pub use slips::{likeness, read};
+pub(crate) use weighings::FEWEST_STEPS;
 pub use weighings::weighings;
 
 use crate::source::Source;

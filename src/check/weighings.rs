@@ -6,7 +6,7 @@ use crate::quantity::{ReadMass, ReadVolume};
 use crate::recipe::{Evaluation, Kit, Measure};
 
 /// Steps under which a weighing is too small: an error of 2.5 %.
-const FEWEST_STEPS: f64 = 20.0;
+pub(crate) const FEWEST_STEPS: f64 = 20.0;
 
 /// Amounts too small for the tools they are taken with.
 ///

@@ -1,5 +1,6 @@
 //! What can be made, as a value.
 
+use crate::check::FEWEST_STEPS;
 use crate::quantity::{Mass, ReadMass, ReadVolume, Volume};
 use crate::recipe::Recipe;
 
@@ -137,6 +138,14 @@ impl Blend {
         self.figures.iter().filter(|f| !f.is_met())
     }
 
+    /// Lots in it that have no price and count as free, if others have one.
+    pub fn unpriced(&self) -> impl Iterator<Item = &Taken> {
+        let counted = self.cost.is_some();
+        self.taken
+            .iter()
+            .filter(move |t| counted && t.cost.is_none())
+    }
+
     /// One of the figures by its identifier.
     pub fn figure(&self, id: &str) -> Option<&Figure> {
         self.figures.iter().find(|f| f.id == id)
@@ -196,10 +205,14 @@ impl core::fmt::Display for Blend {
             self.weighings,
             if self.weighings == 1 { "" } else { "s" }
         )?;
-        match self.cost {
-            Some(cost) => writeln!(f, ", costs {cost:.2}"),
-            None => writeln!(f),
-        }?;
+        if let Some(cost) = self.cost {
+            write!(f, ", costs {cost:.2}")?;
+        }
+        let free: Vec<&str> = self.unpriced().map(|t| t.lot.as_str()).collect();
+        if !free.is_empty() {
+            write!(f, " (without a price: {})", free.join(", "))?;
+        }
+        writeln!(f)?;
         for taken in &self.taken {
             let (amount, unit) = match taken.volume {
                 Some(volume) => (volume.in_milliliters(), "mL"),
@@ -209,7 +222,23 @@ impl core::fmt::Display for Blend {
             if taken.packs > 0.0 {
                 write!(f, " ({} to buy)", packs(taken.packs))?;
             }
+            if let Some(steps) = taken.steps.filter(|steps| *steps < FEWEST_STEPS) {
+                let off = short_percent(0.5 / steps);
+                write!(f, " ({} of its tool, good to {off} %)", counted(steps))?;
+            }
             writeln!(f)?;
+        }
+        if let Some((water, volume)) = self.recipe.filled_up() {
+            let ml = short(volume.in_milliliters());
+            writeln!(f, "  fill up with {} to {ml} mL", water.name())?;
+        }
+        if self.waste.in_grams() > 0.005 {
+            let g = short(self.waste.in_grams());
+            let what = match self.taken.iter().any(|t| t.packs > 0.0) {
+                true => "in opened packs and marc",
+                false => "of marc, with what it holds",
+            };
+            writeln!(f, "  left over: {g} g {what}")?;
         }
         for figure in &self.figures {
             let mark = if figure.is_met() { "ok" } else { "NO" };
@@ -219,6 +248,18 @@ impl core::fmt::Display for Blend {
             writeln!(f, "  used up: {}", self.used_up.join(", "))?;
         }
         Ok(())
+    }
+}
+
+fn short_percent(share: f64) -> String {
+    format!("{:.0}", libm::ceil(100.0 * share))
+}
+
+fn counted(steps: f64) -> String {
+    if steps == 1.0 {
+        "1 step".into()
+    } else {
+        format!("{steps:.0} steps")
     }
 }
 

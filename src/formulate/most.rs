@@ -79,7 +79,7 @@ impl Shelf {
         };
         let (volume, point) = plain.most_of(wanted)?;
         let mut search = Search::of(&plain, wanted, Objective::LeastCost, Batch::Most)?;
-        let limits = used_up(&search.rows, &point);
+        let limits = used_up(&search.rows, &point, Batch::Most);
         let mut more = Vec::new();
         for (index, stock) in plain.stocks.iter().enumerate() {
             let on_hand = stock.limit().map_or(f64::INFINITY, |m| m.value);

@@ -521,13 +521,15 @@ impl Posed {
     }
 }
 
-/// Names of the lots that are used up, of those that can be.
-pub(super) fn used_up<'a>(rows: &'a Rows, point: &Point) -> Vec<&'a Lot> {
+/// The lots that are used up, of those that can be: what is sold is, where
+/// nothing is bought.
+pub(super) fn used_up<'a>(rows: &'a Rows, point: &Point, batch: Batch) -> Vec<&'a Lot> {
     let columns = rows.columns.iter().zip(&point.kg);
     columns
-        .filter(|(c, kg)| match (c.stock.on_hand, c.stock.pack) {
-            (Some(limit), None) => **kg >= limit * (1.0 - 1e-9),
-            _ => false,
+        .filter(|(c, kg)| {
+            let sold = c.stock.pack.is_some() && batch != Batch::Most;
+            let limit = c.stock.limit().filter(|_| !sold);
+            limit.is_some_and(|limit| **kg >= limit.value * (1.0 - 1e-9))
         })
         .map(|(c, _)| c.lot())
         .collect()

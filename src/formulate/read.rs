@@ -73,7 +73,7 @@ impl Search<'_> {
             cost: priced.then_some(cost),
             waste: kilograms(waste.max(0.0)),
             figures,
-            used_up: used_up(&self.rows, point)
+            used_up: used_up(&self.rows, point, self.batch)
                 .iter()
                 .map(|lot| lot.name().to_string())
                 .collect(),

@@ -496,8 +496,11 @@ impl Wanted {
 /// Both ends, checked.
 fn volumes(window: Window<Volume>) -> Result<(f64, f64), OutOfRange> {
     let (low, high) = window.ends(|v| v.value);
-    let high = within("volume", high, 1e-9, 1e3, "m3")?;
-    Ok((within("volume", low, 1e-9, high, "m3")?, high))
+    // In mL, as makers think.
+    let checked = |ml: f64, most: f64| within("volume", ml, 1e-3, most, "mL");
+    checked(high * 1e6, 1e9)?;
+    checked(low * 1e6, high * 1e6)?;
+    Ok((low, high))
 }
 
 impl From<&Targets> for Wanted {
