@@ -291,3 +291,26 @@ fn long_recipes_are_not_searched() {
     assert!(found.iter().any(|f| f.severity >= Severity::Warning));
     assert!(found.iter().all(|f| f.slips.is_empty()));
 }
+
+/// A line of nothing hides no other of the same bag: dried salt that would match
+/// a published ink as crystals, once behind such a line and once before it.
+#[test]
+fn a_line_of_nothing_hides_no_other() {
+    let given = Given {
+        powders: vec![
+            (4, 14.0, false),
+            (8, 1.0, false),
+            (5, 0.0, false),
+            (5, 0.0417, false),
+        ],
+        soak: None,
+        water_ml: 907.0,
+        full_ml: None,
+    };
+    let mut turned = given.clone();
+    turned.powders.reverse();
+    for given in [given, turned] {
+        let found = check::read(&given.recipe(), None).unwrap();
+        assert!(found.iter().any(|f| f.code == Code::WrongHydrate));
+    }
+}

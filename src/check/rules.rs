@@ -49,13 +49,16 @@ pub fn check(made: &Evaluation, kit: Option<&Kit>) -> Vec<Finding> {
     found
 }
 
-/// Each catalogue material of the recipe once, with its first line.
+/// Each catalogue material of the recipe once, with the line that has most of it.
 pub(super) fn materials<'a>(made: &'a Evaluation<'a>) -> Vec<(Material, &'a Line<'a>)> {
     let mut seen: Vec<(Material, &Line)> = Vec::new();
+    let has = |line: &Line| line.mass.value * line.reach;
     for line in &made.lines {
         for m in line.lot.materials() {
-            if seen.iter().all(|(s, _)| s.id() != m.id()) {
-                seen.push((m, line));
+            match seen.iter_mut().find(|(s, _)| s.id() == m.id()) {
+                Some((_, most)) if has(line) > has(most) => *most = line,
+                Some(_) => {}
+                None => seen.push((m, line)),
             }
         }
     }
