@@ -12,7 +12,7 @@ const LEAST_VOLUME: f64 = 1e-12;
 /// Rounds at most.
 const ROUNDS: usize = 60;
 /// Steps so small, as a share of all that is in it, that it stands still.
-const STILL: f64 = 1e-9;
+const STILL: f64 = 1e-6;
 /// Halvings of a point too strong to have a pH.
 const HALVINGS: usize = 40;
 
@@ -235,6 +235,9 @@ impl Search<'_> {
             taught.reach = taught.reach.map(|reach| 2.0 * reach);
             self.stand_at(point.clone(), worth, taught)?;
             return Ok(Next::Again);
+        }
+        if worth.gains_little_on(there) {
+            return Ok(Next::Stuck);
         }
         taught.reach = Some(0.5 * far);
         let still = 0.5 * far < STILL * point.kg.iter().sum::<f64>();

@@ -6,6 +6,8 @@ use super::{FormulateError, Objective, sure};
 
 /// What counts as better, relative.
 const BETTER: f64 = 1e-9;
+/// What is not worth another round, relative: what a pH is kept to.
+const LITTLE: f64 = 1e-6;
 /// What one miss, or one pH, is worth in whole batches while a search is under
 /// way; at its end misses come first.
 const PRICE_OF_MISSES: f64 = 1.0;
@@ -39,6 +41,16 @@ impl Worth {
             [self.missed, self.best, self.cost, self.rank],
             [other.missed, other.best, other.cost, other.rank],
         )
+    }
+
+    /// Whether hardly anything is to be gained by going there from another that
+    /// has everything.
+    pub fn gains_little_on(&self, other: &Worth) -> bool {
+        let little = |here: f64, there: f64| there - here <= LITTLE * there.abs().max(here.abs());
+        let best = little(self.best, other.best);
+        // Nothing is to be least but misses: there are none.
+        let nothing = self.best == 0.0 && other.best == 0.0;
+        other.meets_all() && best && (nothing || little(self.cost, other.cost))
     }
 
     /// Whether a search that stands at another does well to go here: to miss
